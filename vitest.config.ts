@@ -1,0 +1,10 @@
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+	test: {
+		include: ["tests/**/*.test.ts"],
+		exclude: ["tests/e2e/**", "node_modules/**"],
+		testTimeout: 120_000,
+		pool: "threads",
+	},
+});
