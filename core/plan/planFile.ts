@@ -1,0 +1,150 @@
+/** The plan document, `plan.json` (handbook 16): what the program computed, as others read it. */
+
+import { z } from "zod";
+import { PAPERS, TRANSFERS, UNITS } from "./commission.ts";
+
+const num = z.number();
+const vec3 = z.tuple([num, num, num]);
+const vec2 = z.tuple([num, num]);
+const mat3 = z.tuple([num, num, num, num, num, num, num, num, num]);
+const mat4 = z.tuple([num, num, num, num, num, num, num, num, num, num, num, num, num, num, num, num]);
+
+export const planPointSchema = z.strictObject({
+	number: z.int().min(1),
+	round: z.int().min(0),
+	lie: z.int().min(0).nullable(),
+	set: z.int().min(0),
+	kind: z.enum(["high point", "picked", "net", "added"]),
+	/** Proper left or right of the model's middle plane; "middle" within a smallest form of it. */
+	side: z.enum(["left", "right", "middle"]),
+	model_mm: vec3,
+	normal: vec3,
+	/** Stone behind the target when the figure is finished; null for an open shell with nothing behind. */
+	thickness_mm: num.nullable(),
+	line: vec3.nullable(),
+	tilt_deg: num.nullable(),
+	lean_deg: vec2.nullable(),
+	entry_mm: vec3.nullable(),
+	face: z.string().nullable(),
+	u_mm: num.nullable(),
+	v_mm: num.nullable(),
+	stop_mm: num.nullable(),
+	depth_mm: num.nullable(),
+	clearance_mm: num.nullable(),
+	aimSafe_deg: num.nullable(),
+	stone_mm: num.nullable(),
+	callipers_mm: z.strictObject({ model: vec3, stone: vec3 }).nullable(),
+	toGo_mm: num.nullable(),
+	error_mm: num,
+	byEye: z.boolean(),
+	undercut: z.boolean(),
+	/** Why there is no line, or why the ground is by eye; empty otherwise. */
+	reason: z.string(),
+});
+
+export const planDatumSchema = z.strictObject({
+	name: z.string(),
+	model_mm: vec3,
+	stone_mm: vec3,
+	face: z.string(),
+	u_mm: num,
+	v_mm: num,
+	lean_deg: vec2,
+	depth_mm: num,
+});
+
+export const planSchema = z.strictObject({
+	format: z.literal("puntello-plan"),
+	version: z.literal(1),
+	name: z.string(),
+	/** Short code of scan and commission, on every page of the sheet, so that sheets of two plans are never mixed. */
+	code: z.string(),
+	model: z.strictObject({
+		scan: z.string(),
+		sha256: z.string(),
+		unit: z.enum(UNITS),
+		unitReason: z.string(),
+		scale: num,
+		benchScale: num,
+		mirrored: z.boolean(),
+		triangles: z.int(),
+		area_mm2: num,
+		volume_mm3: num.nullable(),
+		size_mm: vec3,
+		toModel: mat4,
+	}),
+	stone: z.strictObject({
+		kind: z.string(),
+		density_kgm3: vec2,
+		block_mm: vec3,
+		/** True where the block was not given and the smallest sawn one is assumed. */
+		blockAssumed: z.boolean(),
+		placement: z.strictObject({ rotation: mat3, translation: vec3 }),
+		fits: z.boolean(),
+		clearance_mm: num,
+		spare_mm: num,
+		clearanceBound_mm: num,
+		certified: z.boolean(),
+		perFace: z.array(z.strictObject({ face: z.string(), gap_mm: num, margin_mm: num, touching_mm: vec3 })),
+		stone_kg: vec2,
+		figure_kg: vec2.nullable(),
+	}),
+	transfer: z.enum(TRANSFERS),
+	aim: z.strictObject({ mark_mm: num, lean_deg: num, wander: num }),
+	seatError_mm: num,
+	datumSets: z.array(
+		z.strictObject({
+			name: z.string(),
+			datums: z.tuple([planDatumSchema, planDatumSchema, planDatumSchema]),
+			/** AB, BC, CA, stone mm. */
+			sides_mm: vec3,
+			worstError_mm: num,
+		}),
+	),
+	lies: z.array(z.strictObject({ name: z.string(), up: vec3, openFaces: z.array(z.string()) })),
+	rounds: z.array(
+		z.strictObject({
+			name: z.string(),
+			kind: z.enum(["high points", "net"]),
+			allowance_mm: num,
+			join_mm: num,
+			eyeFactor: num,
+			/** Over the claimed area; null for high points, which carry no limit. */
+			leastCover_mm: num.nullable(),
+			greatestCover_mm: num.nullable(),
+			plannedCover_mm: num.nullable(),
+			leastCoverAt_mm: vec3.nullable(),
+			claimedShare: num.nullable(),
+			points: z.int(),
+			foreseen: num,
+			tool: z.strictObject({
+				tip: z.enum(["ball", "pointed", "flat"]),
+				radius_mm: num,
+				drill_mm: num,
+				pointAngle_deg: num,
+				reach_mm: num,
+			}),
+		}),
+	),
+	points: z.array(planPointSchema),
+	cuts: z.array(
+		z.strictObject({
+			plane: z.tuple([num, num, num, num]),
+			removed_mm3: num,
+			removed_kg: num,
+			marks: z.array(z.strictObject({ edge: z.string(), distance_mm: num })),
+		}),
+	),
+	sheet: z.strictObject({
+		paper: z.enum(PAPERS),
+		units: z.enum(["mm", "in"]),
+		date: z.string(),
+		revision: z.string(),
+	}),
+	cautions: z.array(z.string()),
+});
+
+export type Plan = z.output<typeof planSchema>;
+export type PlanPoint = z.output<typeof planPointSchema>;
+export type PlanDatum = z.output<typeof planDatumSchema>;
+export type PlanRound = Plan["rounds"][number];

@@ -1,0 +1,75 @@
+/**
+ * The one contract between the window and whatever holds it: the desktop shell (over inter-process calls) or the loopback
+ * host (over HTTP). Requests are parsed where they arrive, replies where they are used; both with strict keys.
+ */
+
+import { z } from "zod";
+
+z.config({ jitless: true });
+
+/** Leave to read one file: its bytes are served at `scan/<token>` of the window's own origin, with byte ranges. */
+export const scanGrant = z.strictObject({
+	token: z.string().regex(/^[0-9a-f]{32}$/),
+	name: z.string(),
+	size: z.number(),
+});
+
+const recent = z.strictObject({ id: z.string(), name: z.string(), scan: z.string(), changed: z.string() });
+const commissionId = z.string().regex(/^[0-9a-f]{16}$/);
+
+/** Name → what is asked and what is answered. */
+export const calls = {
+	/** First call of a window: who holds it and what it was asked to open. */
+	hello: {
+		request: z.strictObject({}),
+		reply: z.strictObject({
+			holder: z.enum(["shell", "host"]),
+			version: z.string(),
+			/** A scan, a saved commission or a demo named on the command line. */
+			open: z.union([
+				z.strictObject({ kind: z.literal("scan"), grant: scanGrant }),
+				z.strictObject({ kind: z.literal("commission"), text: z.string(), grant: scanGrant.nullable() }),
+				z.strictObject({ kind: z.literal("demo"), name: z.string() }),
+				z.strictObject({ kind: z.literal("nothing") }),
+			]),
+			recents: z.array(recent),
+		}),
+	},
+	/** Ask the person for a scan by the system's own dialogue; the host answers null, because a browser has its own. */
+	chooseScan: { request: z.strictObject({}), reply: scanGrant.nullable() },
+	/** Keep a commission; `scanToken` ties it to the file it was opened from, if any. */
+	keepCommission: {
+		request: z.strictObject({
+			id: commissionId,
+			text: z.string().max(20_000_000),
+			scanToken: z.string().nullable(),
+		}),
+		reply: z.strictObject({ changed: z.string() }),
+	},
+	recallCommission: {
+		request: z.strictObject({ id: commissionId }),
+		reply: z.strictObject({ text: z.string(), grant: scanGrant.nullable() }),
+	},
+	/** Write a file where the person chooses; the host answers "download", because a browser saves by itself. */
+	saveFile: {
+		request: z.strictObject({ name: z.string().regex(/^[\w][\w .()-]{0,120}$/), bytes: z.instanceof(Uint8Array) }),
+		reply: z.enum(["saved", "cancelled", "download"]),
+	},
+	/** Show the system's print dialogue for a PDF; the host answers "open", because a browser prints by itself. */
+	printPdf: {
+		request: z.strictObject({ bytes: z.instanceof(Uint8Array) }),
+		reply: z.enum(["printed", "cancelled", "open"]),
+	},
+} as const;
+
+export type CallName = keyof typeof calls;
+export type Request<N extends CallName> = z.input<(typeof calls)[N]["request"]>;
+export type Reply<N extends CallName> = z.output<(typeof calls)[N]["reply"]>;
+export type ScanGrant = z.output<typeof scanGrant>;
+
+/** What comes back over either wire: a throw would lose everything but its message. */
+export const replyEnvelope = z.union([
+	z.strictObject({ ok: z.literal(true), value: z.unknown() }),
+	z.strictObject({ ok: z.literal(false), code: z.string(), message: z.string() }),
+]);
+export type ReplyEnvelope = z.output<typeof replyEnvelope>;
