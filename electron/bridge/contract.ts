@@ -67,6 +67,33 @@ export type Request<N extends CallName> = z.input<(typeof calls)[N]["request"]>;
 export type Reply<N extends CallName> = z.output<(typeof calls)[N]["reply"]>;
 export type ScanGrant = z.output<typeof scanGrant>;
 
+/** The request as the receiver has it after parsing. */
+export type ParsedRequest<N extends CallName> = z.output<(typeof calls)[N]["request"]>;
+
+/**
+ * How a call goes over HTTP: `POST call/<name>` with the request as JSON, answered by a reply envelope. A browser saves and
+ * prints by itself, so the bytes of those two requests never leave it: the host is asked without them (`withoutBytes`).
+ */
+export const httpRequests = {
+	hello: calls.hello.request,
+	chooseScan: calls.chooseScan.request,
+	keepCommission: calls.keepCommission.request,
+	recallCommission: calls.recallCommission.request,
+	saveFile: calls.saveFile.request.omit({ bytes: true }),
+	printPdf: calls.printPdf.request.omit({ bytes: true }),
+} as const satisfies Record<CallName, z.ZodType>;
+
+/** The body of an HTTP call for that request. */
+export function withoutBytes(request: Readonly<Record<string, unknown>>): Record<string, unknown> {
+	const { bytes: _, ...rest } = request;
+	return rest;
+}
+
+/** The one object that the shell's preload puts on the window; it is absent in a browser. */
+export interface ShellBridge {
+	call(name: CallName, request: unknown): Promise<unknown>;
+}
+
 /** What comes back over either wire: a throw would lose everything but its message. */
 export const replyEnvelope = z.union([
 	z.strictObject({ ok: z.literal(true), value: z.unknown() }),
