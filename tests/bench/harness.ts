@@ -1,0 +1,53 @@
+/** Benchmarks as ratios: ours against a general-purpose library, in one process, in turn, on the same seeded input. */
+
+export interface Comparison {
+	readonly name: string;
+	/** What stands against ours, with the library's name. */
+	readonly against: string;
+	/** Ratio that is aimed at, ours ÷ theirs; printed, never asserted, because machines are noisy. */
+	readonly aim: number | null;
+	readonly runs?: number;
+	ours(): unknown;
+	theirs(): unknown;
+	/** Throws when the two answers do not agree. */
+	agree(ours: unknown, theirs: unknown): void;
+}
+
+export type BenchFile = () => Iterable<Comparison> | Promise<Iterable<Comparison>>;
+
+export const median = (values: readonly number[]): number => {
+	const sorted = [...values].sort((a, b) => a - b);
+	const half = sorted.length >> 1;
+	return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+};
+
+const timed = (run: () => unknown): [number, unknown] => {
+	const start = performance.now();
+	const answer = run();
+	return [performance.now() - start, answer];
+};
+
+/** Runs one comparison: a warm-up that also checks the answers, then at least five runs in turn. */
+export function compare(c: Comparison): { ratio: number; line: string } {
+	c.agree(c.ours(), c.theirs());
+	const ours: number[] = [];
+	const theirs: number[] = [];
+	let sink: unknown;
+	for (let i = 0; i < Math.max(5, c.runs ?? 5); i++) {
+		// Which of the two goes first changes, so that neither always finds the warmer machine.
+		const order = i % 2 ? ([theirs, ours] as const) : ([ours, theirs] as const);
+		for (const times of order) {
+			globalThis.gc?.();
+			const [time, answer] = timed(times === ours ? c.ours : c.theirs);
+			times.push(time);
+			sink = answer;
+		}
+	}
+	if (sink === undefined) throw new Error(`${c.name}: a run gave nothing`);
+	const ratio = median(ours) / median(theirs);
+	const aim = c.aim === null ? "" : `  aim ≤ ${c.aim}${ratio <= c.aim ? "" : "  MISSED"}`;
+	return {
+		ratio,
+		line: `${c.name.padEnd(58)} ${ratio.toFixed(3).padStart(8)} × ${c.against}  (${median(ours).toFixed(1)} / ${median(theirs).toFixed(1)} ms)${aim}`,
+	};
+}
