@@ -1,0 +1,78 @@
+/** The seed commissions: invented work from which a newcomer sees what the planner does, made afresh on every machine. */
+import type { Job } from "../core/job.ts";
+import type { TriangleMesh } from "../core/scan/mesh.ts";
+import { makeLeafFace } from "./leafFace.ts";
+import { makeOwl } from "./owl.ts";
+
+/** A way in which the stone lies on the banker: the direction that points up, and the faces that can be drilled. */
+export interface LieWish {
+	readonly name: string;
+	/** Unit vector in the stone frame. */
+	readonly up: readonly [number, number, number];
+	readonly openFaces: readonly ("front" | "back" | "left" | "right" | "top" | "bed")[];
+}
+
+/** What the carver of an invented commission asks for, in mm of the stone figure. */
+export interface CommissionWish {
+	/** Height of the figure. */
+	readonly heightMm: number;
+	/** Length (x), width (y), height (z) of the sawn block. */
+	readonly blockMm: readonly [number, number, number];
+	/** Stone to be left on every side of the figure, and nothing at the open back of a shell. */
+	readonly marginMm: number;
+	readonly stone: string;
+	/** True where the scan has a rim and no back: it is backed to the plane of its rim. */
+	readonly openShell: boolean;
+	readonly lies: readonly LieWish[];
+}
+
+export interface Seed {
+	readonly name: "owl" | "leaf-face";
+	readonly title: string;
+	/** For the first screen. */
+	readonly sentence: string;
+	readonly fileName: string;
+	/** Makes the scan: millimetres, z up, foot at z = 0, front towards −y. The same bytes everywhere. */
+	make(): Job<TriangleMesh>;
+	readonly commission: CommissionWish;
+}
+
+const UPRIGHT: LieWish = { name: "upright", up: [0, 0, 1], openFaces: ["front", "back", "left", "right", "top"] };
+const ON_ITS_BACK: LieWish = {
+	name: "on its back",
+	up: [0, -1, 0],
+	openFaces: ["front", "left", "right", "top", "bed"],
+};
+
+export const seeds: readonly Seed[] = [
+	{
+		name: "owl",
+		title: "Owl for a newel post",
+		sentence: "A closed figure: an owl on a turned base, with undercuts behind the wings and the tail.",
+		fileName: "owl.stl",
+		make: makeOwl,
+		commission: {
+			heightMm: 412,
+			blockMm: [240, 220, 460],
+			marginMm: 15,
+			stone: "limestone",
+			openShell: false,
+			lies: [UPRIGHT, ON_ITS_BACK],
+		},
+	},
+	{
+		name: "leaf-face",
+		title: "Keystone with a leaf face",
+		sentence: "An open shell: a face among leaves on a keystone, scanned from the front, with a rim and no back.",
+		fileName: "leaf-face.ply",
+		make: makeLeafFace,
+		commission: {
+			heightMm: 330,
+			blockMm: [280, 150, 360],
+			marginMm: 12,
+			stone: "sandstone",
+			openShell: true,
+			lies: [ON_ITS_BACK],
+		},
+	},
+];

@@ -1,0 +1,102 @@
+/** How much of a seed's area a drill line can see: rays against the whole mesh, apart from the planner's own search. */
+import { BufferAttribute, BufferGeometry, DoubleSide, Ray, Vector3 } from "three";
+import { MeshBVH } from "three-mesh-bvh";
+import { seededRandom } from "../../core/random.ts";
+import type { TriangleMesh } from "../../core/scan/mesh.ts";
+import { vertexNormals } from "../../seeds/noise.ts";
+
+const RADIANS = Math.PI / 180;
+/** Within the handbook's cone about the normal and lean from square to an open face. */
+const CONE_DEG = 30;
+const LEAN_DEG = 25;
+
+/** Lines that lean at most 25° from one of the axes. */
+function linesAbout(axes: readonly (readonly number[])[]): Vector3[] {
+	const lines: Vector3[] = [];
+	for (const axis of axes) {
+		const a = new Vector3(...axis);
+		const u = new Vector3(axis[1], axis[2], axis[0]);
+		const v = new Vector3().crossVectors(a, u);
+		lines.push(a);
+		for (const [lean, count] of [
+			[6, 6],
+			[12, 10],
+			[18, 14],
+			[LEAN_DEG - 0.5, 20],
+		] as const) {
+			for (let i = 0; i < count; i++) {
+				const turn = ((i + (lean % 12) / 12) * 2 * Math.PI) / count;
+				const side = Math.tan(lean * RADIANS);
+				lines.push(
+					a
+						.clone()
+						.addScaledVector(u, side * Math.cos(turn))
+						.addScaledVector(v, side * Math.sin(turn))
+						.normalize(),
+				);
+			}
+		}
+	}
+	return lines;
+}
+
+/** Share of the area that at least one straight line reaches, from `samples` places drawn by area; and the undercut places. */
+export function reach(mesh: TriangleMesh, axes: readonly (readonly number[])[], samples: number, seed: number) {
+	const geometry = new BufferGeometry();
+	geometry.setAttribute("position", new BufferAttribute(new Float32Array(mesh.positions), 3));
+	geometry.setIndex(new BufferAttribute(mesh.triangles.slice(), 1));
+	const tree = new MeshBVH(geometry);
+	const normals = vertexNormals(mesh);
+	const p = mesh.positions;
+	const total = new Float64Array(mesh.triangles.length / 3);
+	let sum = 0;
+	for (let t = 0; t < total.length; t++) {
+		const [a, b, c] = [0, 1, 2].map((i) => new Vector3().fromArray(p, 3 * mesh.triangles[3 * t + i]));
+		sum += b.sub(a).cross(c.sub(a)).length() / 2;
+		total[t] = sum;
+	}
+	const random = seededRandom(seed);
+	const lines = linesAbout(axes);
+	const cone = Math.cos(CONE_DEG * RADIANS);
+	const undercut: number[] = [];
+	const ray = new Ray();
+	for (let s = 0; s < samples; s++) {
+		const at = random.next() * sum;
+		let low = 0;
+		let high = total.length - 1;
+		while (low < high) {
+			const mid = (low + high) >> 1;
+			if (total[mid] < at) low = mid + 1;
+			else high = mid;
+		}
+		const vertex = mesh.triangles[3 * low + random.below(3)];
+		const n = new Vector3().fromArray(normals, 3 * vertex);
+		ray.origin.fromArray(p, 3 * vertex).addScaledVector(n, 0.1);
+		const open = lines
+			.map((line) => ({ line, near: line.dot(n) }))
+			.filter(({ near }) => near > cone)
+			.sort((a, b) => b.near - a.near)
+			.some(({ line }) => {
+				ray.direction.copy(line);
+				return tree.raycastFirst(ray, DoubleSide) === null;
+			});
+		if (!open) undercut.push(vertex);
+	}
+	return { reachable: 1 - undercut.length / samples, undercut, area: sum };
+}
+
+export const OWL_AXES = [
+	[1, 0, 0],
+	[-1, 0, 0],
+	[0, 1, 0],
+	[0, -1, 0],
+	[0, 0, 1],
+	[0, 0, -1],
+] as const;
+export const LEAF_AXES = [
+	[1, 0, 0],
+	[-1, 0, 0],
+	[0, -1, 0],
+	[0, 0, 1],
+	[0, 0, -1],
+] as const;
