@@ -1,0 +1,157 @@
+/**
+ * The commissions of this person, each kept whole at every change: the text as the window sent it, and beside it what only
+ * this machine knows (where the scan lies).
+ */
+
+import { join } from "node:path";
+import { z } from "zod";
+import { Refusal } from "../../core/refusal.ts";
+import type { Reply } from "../bridge/contract.ts";
+import { type FileLayer, refuse, systemCode } from "./fileLayer.ts";
+import { findScan } from "./findScan.ts";
+import { PART, replaceFile } from "./replaceFile.ts";
+
+const TEXT = ".commission.json";
+const ABOUT = ".about.json";
+/** Recent commissions shown in the day book. */
+const MOST_RECENT = 12;
+/** An unfinished file of that age belongs to a program that is gone. */
+const STALE_PART_MS = 60_000;
+
+// Kept even where a finer rule is broken: refusing to save would lose work, and reading parses it strictly again.
+const outline = z.looseObject({
+	format: z.literal("puntello-commission"),
+	name: z.string().default("commission"),
+	scan: z.looseObject({ file: z.string(), sha256: z.string().default("") }),
+});
+
+const aboutSchema = z.strictObject({
+	name: z.string(),
+	scan: z.string(),
+	sha256: z.string(),
+	changed: z.string(),
+	scanPath: z.string().nullable(),
+	scanSize: z.number().nullable(),
+});
+type About = z.output<typeof aboutSchema>;
+
+export interface Commissions {
+	/** Replaces what was kept under that id. `scanPath` null keeps the path known so far, while the scan is the same one. */
+	keep(id: string, text: string, scanPath: string | null): Promise<{ changed: string }>;
+	/** The text, and where its scan lies now, or null when that is not known or not found. */
+	recall(id: string): Promise<{ text: string; scanPath: string | null }>;
+	/** Latest first. */
+	recents(): Promise<Reply<"hello">["recents"]>;
+}
+
+function outlineOf(text: string): z.output<typeof outline> {
+	let value: unknown;
+	try {
+		value = JSON.parse(text);
+	} catch {
+		throw new Refusal("files.notACommission", { found: "it is not JSON" });
+	}
+	const parsed = outline.safeParse(value);
+	if (parsed.success) return parsed.data;
+	const issue = parsed.error.issues[0];
+	throw new Refusal("files.notACommission", { found: `${issue.path.join(".") || "the whole"}: ${issue.message}` });
+}
+
+export function createCommissions(layer: FileLayer, home: string, now: () => Date = () => new Date()): Commissions {
+	const folder = join(home, "commissions");
+	const pathOf = (id: string, ending: string) => join(folder, id + ending);
+	// One write at a time for each commission, so that the last text sent is the one that stays.
+	const queues = new Map<string, Promise<unknown>>();
+	const encoder = new TextEncoder();
+	const decoder = new TextDecoder();
+
+	async function readAbout(id: string): Promise<About | null> {
+		const bytes = await layer.read(pathOf(id, ABOUT)).catch(() => null);
+		if (!bytes) return null;
+		try {
+			return aboutSchema.parse(JSON.parse(decoder.decode(bytes)));
+		} catch {
+			return null;
+		}
+	}
+
+	async function readText(id: string): Promise<string> {
+		const path = pathOf(id, TEXT);
+		try {
+			return decoder.decode(await layer.read(path));
+		} catch (error) {
+			if (systemCode(error) === "ENOENT") throw new Refusal("files.noCommission", { id });
+			return refuse(error, path, "read");
+		}
+	}
+
+	async function keepNow(id: string, text: string, scanPath: string | null): Promise<{ changed: string }> {
+		const { name, scan } = outlineOf(text);
+		const changed = now().toISOString();
+		await replaceFile(layer, pathOf(id, TEXT), encoder.encode(text));
+		const known = await readAbout(id);
+		const same = known?.scan === scan.file;
+		const path = scanPath ?? (same ? (known?.scanPath ?? null) : null);
+		const size =
+			path === null
+				? null
+				: await layer.facts(path).then(
+						(f) => f.size,
+						() => (same ? (known?.scanSize ?? null) : null),
+					);
+		const about: About = { name, scan: scan.file, sha256: scan.sha256, changed, scanPath: path, scanSize: size };
+		await replaceFile(layer, pathOf(id, ABOUT), encoder.encode(JSON.stringify(about, null, "\t")));
+		return { changed };
+	}
+
+	/** What is known of a commission whose about file is gone: read from its text, without the scan's place. */
+	async function rebuiltAbout(id: string): Promise<About | null> {
+		try {
+			const { name, scan } = outlineOf(await readText(id));
+			const { changedMs } = await layer.facts(pathOf(id, TEXT));
+			const changed = new Date(changedMs).toISOString();
+			return { name, scan: scan.file, sha256: scan.sha256, changed, scanPath: null, scanSize: null };
+		} catch {
+			return null;
+		}
+	}
+
+	async function clearStaleParts(names: readonly string[]): Promise<void> {
+		for (const name of names.filter((n) => n.endsWith(PART))) {
+			const path = join(folder, name);
+			const facts = await layer.facts(path).catch(() => null);
+			if (facts && now().getTime() - facts.changedMs > STALE_PART_MS) await layer.remove(path).catch(() => {});
+		}
+	}
+
+	return {
+		keep(id, text, scanPath) {
+			const before = queues.get(id) ?? Promise.resolve();
+			const done = before.then(
+				() => keepNow(id, text, scanPath),
+				() => keepNow(id, text, scanPath),
+			);
+			queues.set(id, done);
+			return done;
+		},
+		async recall(id) {
+			const text = await readText(id);
+			const about = await readAbout(id);
+			if (!about?.scanPath) return { text, scanPath: null };
+			const { scanPath: path, scanSize: size, sha256 } = about;
+			return { text, scanPath: await findScan(layer, { path, size: size ?? -1, sha256 }) };
+		},
+		async recents() {
+			const names = await layer.list(folder).catch(() => []);
+			await clearStaleParts(names);
+			const ids = names.filter((n) => n.endsWith(TEXT)).map((n) => n.slice(0, -TEXT.length));
+			const found = await Promise.all(
+				ids.map(async (id) => ({ id, about: (await readAbout(id)) ?? (await rebuiltAbout(id)) })),
+			);
+			return found
+				.flatMap(({ id, about }) => (about ? [{ id, name: about.name, scan: about.scan, changed: about.changed }] : []))
+				.sort((a, b) => (a.changed < b.changed ? 1 : a.changed > b.changed ? -1 : a.id < b.id ? -1 : 1))
+				.slice(0, MOST_RECENT);
+		},
+	};
+}

@@ -1,0 +1,52 @@
+/** What the calls of the bridge do, once for both holders: the desktop shell and the loopback host cannot drift apart. */
+
+import type { CallName, ParsedRequest, Reply } from "./bridge/contract.ts";
+import type { Commissions } from "./files/commissions.ts";
+import type { ScanGrants } from "./files/scanGrants.ts";
+
+/** What only the holder of the window can do. */
+export interface Holder {
+	readonly kind: "shell" | "host";
+	/** Path of the scan that the person chose, or null. */
+	chooseScan(): Promise<string | null>;
+	saveFile(name: string, bytes: Uint8Array): Promise<Reply<"saveFile">>;
+	printPdf(bytes: Uint8Array): Promise<Reply<"printPdf">>;
+}
+
+export type Services = { readonly [N in CallName]: (request: ParsedRequest<N>) => Promise<Reply<N>> };
+export type Opening = Reply<"hello">["open"];
+
+export interface ServiceParts {
+	readonly holder: Holder;
+	readonly version: string;
+	readonly grants: ScanGrants;
+	readonly commissions: Commissions;
+	/** What the window was asked to open; asked anew at each hello, because the shell may be given another file. */
+	opening(): Opening;
+}
+
+/** A browser has its own dialogues, so the host leaves choosing, saving and printing to it. */
+export const browserHolder: Holder = {
+	kind: "host",
+	chooseScan: async () => null,
+	saveFile: async () => "download",
+	printPdf: async () => "open",
+};
+
+export function createServices({ holder, version, grants, commissions, opening }: ServiceParts): Services {
+	return {
+		hello: async () => ({ holder: holder.kind, version, open: opening(), recents: await commissions.recents() }),
+		async chooseScan() {
+			const path = await holder.chooseScan();
+			return path === null ? null : grants.issue(path);
+		},
+		keepCommission: ({ id, text, scanToken }) =>
+			commissions.keep(id, text, scanToken === null ? null : grants.redeem(scanToken)),
+		async recallCommission({ id }) {
+			const { text, scanPath } = await commissions.recall(id);
+			return { text, grant: scanPath === null ? null : await grants.issue(scanPath) };
+		},
+		saveFile: ({ name, bytes }) => holder.saveFile(name, bytes),
+		printPdf: ({ bytes }) => holder.printPdf(bytes),
+	};
+}

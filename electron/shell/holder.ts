@@ -1,0 +1,72 @@
+/** What the shell can do for its window and a browser cannot: the system's own dialogues. */
+
+import { randomBytes } from "node:crypto";
+import { basename, join } from "node:path";
+import { app, BrowserWindow, dialog, session } from "electron";
+import { Refusal } from "../../core/refusal.ts";
+import type { FileLayer } from "../files/fileLayer.ts";
+import { replaceFile } from "../files/replaceFile.ts";
+import type { Holder } from "../services.ts";
+import { lockSession, PDF_VIEWER } from "./lockDown.ts";
+import { ORIGIN, SCHEME } from "./scheme.ts";
+
+const SCANS = [
+	{ name: "Scans", extensions: ["stl", "ply"] },
+	{ name: "All files", extensions: ["*"] },
+];
+
+export async function chooseFile(window: BrowserWindow, title: string, filters = SCANS): Promise<string | null> {
+	const { canceled, filePaths } = await dialog.showOpenDialog(window, { title, filters, properties: ["openFile"] });
+	return canceled || filePaths.length === 0 ? null : filePaths[0];
+}
+
+/** Shows the PDF in a window of its own that knows nothing of the bridge, and asks the system to print it. */
+async function print(owner: BrowserWindow, bytes: Uint8Array): Promise<"printed" | "cancelled"> {
+	// A fresh session in memory: the sheet is the one thing it can reach.
+	const apart = session.fromPartition(`sheet-${randomBytes(8).toString("hex")}`);
+	lockSession(apart, [PDF_VIEWER]);
+	// Without the window's policy, which would keep out the page that the browser's viewer of PDFs brings along.
+	apart.protocol.handle(
+		SCHEME,
+		() => new Response(new Uint8Array(bytes), { headers: { "Content-Type": "application/pdf" } }),
+	);
+	const viewer = new BrowserWindow({
+		parent: owner,
+		title: "Sheet",
+		width: 900,
+		height: 1000,
+		webPreferences: { session: apart, sandbox: true, contextIsolation: true, nodeIntegration: false, plugins: true },
+	});
+	try {
+		await viewer.loadURL(`${ORIGIN}/sheet.pdf`);
+		return await new Promise((resolve, reject) => {
+			viewer.webContents.print({ silent: false }, (success, reason) => {
+				if (success) resolve("printed");
+				else if (/cancel/i.test(reason)) resolve("cancelled");
+				else reject(new Refusal("print.failed", { reason }));
+			});
+		});
+	} finally {
+		viewer.destroy();
+	}
+}
+
+export function shellHolder(layer: FileLayer, windowNow: () => BrowserWindow | null): Holder {
+	const owner = (): BrowserWindow => {
+		const window = windowNow();
+		if (window === null) throw new Error("a call came from a window that is gone");
+		return window;
+	};
+	return {
+		kind: "shell",
+		chooseScan: () => chooseFile(owner(), "Open a scan"),
+		async saveFile(name, bytes) {
+			const defaultPath = join(app.getPath("documents"), basename(name));
+			const { canceled, filePath } = await dialog.showSaveDialog(owner(), { defaultPath });
+			if (canceled || !filePath) return "cancelled";
+			await replaceFile(layer, filePath, bytes);
+			return "saved";
+		},
+		printPdf: (bytes) => print(owner(), bytes),
+	};
+}
