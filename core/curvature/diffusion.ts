@@ -1,0 +1,134 @@
+/**
+ * Averaging over the surface with a Gaussian of a chosen width, at any density of the mesh: explicit steps of the heat
+ * equation with cotangent weights (U. Pinkall and K. Polthier 1993; M. Desbrun and others 1999) over a third of the
+ * triangles around each vertex. A step that would overshoot at a crowded vertex is shortened there alone, so that slivers
+ * cannot make the averaging unstable.
+ */
+
+import type { Job } from "../job.ts";
+import { type TriangleMesh, triangleCount } from "../scan/mesh.ts";
+import type { Adjacency } from "../surface/adjacency.ts";
+
+/** Share of the way to the neighbours' mean that one step goes at most; the steps oscillate from 4/3. */
+const LONGEST_STEP = 0.8;
+/** The steps are counted so that this share of the vertices needs no shortening. */
+const SERVED_SHARE = 0.95;
+/** Past this the smallest form is over ten edges wide and a wider kernel changes nothing that a chisel can see. */
+const MOST_STEPS = 40;
+const SLICE = 16384;
+
+export interface Diffusion {
+	readonly adjacency: Adjacency;
+	/** Share of each neighbour in the mean, one for every entry of `adjacency.neighbourList`; each row sums to 1 or 0. */
+	readonly share: Float32Array;
+	/** How fast each vertex closes on its neighbours' mean, 1/mm². */
+	readonly rate: Float64Array;
+}
+
+/** Weights for `diffuse`. `areas` as from `vertexAreas`. */
+export function prepareDiffusion(mesh: TriangleMesh, adjacency: Adjacency, areas: Float64Array): Diffusion {
+	const { positions: p, triangles: corner } = mesh;
+	const { neighbourStart, neighbourList } = adjacency;
+	const share = new Float32Array(neighbourList.length);
+	const triangles = triangleCount(mesh);
+	const enter = (v: number, w: number, half: number): void => {
+		for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
+			if (neighbourList[i] === w) {
+				share[i] += half;
+				return;
+			}
+		}
+	};
+	for (let t = 0; t < triangles; t++) {
+		for (let c = 0; c < 3; c++) {
+			const o = corner[3 * t + c];
+			const v = corner[3 * t + ((c + 1) % 3)];
+			const w = corner[3 * t + ((c + 2) % 3)];
+			const ax = p[3 * v] - p[3 * o];
+			const ay = p[3 * v + 1] - p[3 * o + 1];
+			const az = p[3 * v + 2] - p[3 * o + 2];
+			const bx = p[3 * w] - p[3 * o];
+			const by = p[3 * w + 1] - p[3 * o + 1];
+			const bz = p[3 * w + 2] - p[3 * o + 2];
+			const nx = ay * bz - az * by;
+			const ny = az * bx - ax * bz;
+			const nz = ax * by - ay * bx;
+			const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
+			if (!(twice > 0)) continue;
+			// Half the cotangent of the angle at o; slivers would have weights without bound.
+			const half = Math.max(-5, Math.min(5, (0.5 * (ax * bx + ay * by + az * bz)) / twice));
+			enter(v, w, half);
+			enter(w, v, half);
+		}
+	}
+	const vertices = areas.length;
+	const rate = new Float64Array(vertices);
+	for (let v = 0; v < vertices; v++) {
+		let sum = 0;
+		for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
+			// Across two obtuse angles the weight turns negative and would push values apart.
+			if (share[i] < 0) share[i] = 0;
+			sum += share[i];
+		}
+		if (!(sum > 0 && areas[v] > 0)) continue;
+		rate[v] = sum / areas[v];
+		for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) share[i] /= sum;
+	}
+	return { adjacency, share, rate };
+}
+
+/**
+ * Averages `values` (`stride` numbers a vertex) over the surface, in place, with a Gaussian of standard deviation `width` mm.
+ * Open edges reflect.
+ */
+export function* diffuse(
+	diffusion: Diffusion,
+	values: Float32Array,
+	stride: number,
+	width: number,
+	stage: string,
+): Job<void> {
+	const { adjacency, share, rate } = diffusion;
+	const { neighbourStart, neighbourList } = adjacency;
+	const vertices = rate.length;
+	if (vertices === 0) return;
+	const time = (width * width) / 2;
+	const steps = Math.min(MOST_STEPS, Math.max(1, Math.ceil((time * servedRate(rate)) / LONGEST_STEP)));
+	const stepTime = time / steps;
+	let from = values;
+	let to = new Float32Array(values.length);
+	const sums = new Float64Array(stride);
+	const slice = (begin: number, end: number): void => {
+		for (let v = begin; v < end; v++) {
+			const move = Math.min(LONGEST_STEP, stepTime * rate[v]);
+			for (let c = 0; c < stride; c++) sums[c] = 0;
+			for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
+				const w = share[i];
+				const at = stride * neighbourList[i];
+				for (let c = 0; c < stride; c++) sums[c] += w * from[at + c];
+			}
+			const at = stride * v;
+			for (let c = 0; c < stride; c++) to[at + c] = from[at + c] + move * (sums[c] - from[at + c]);
+		}
+	};
+	for (let step = 0; step < steps; step++) {
+		for (let begin = 0; begin < vertices; begin += SLICE) {
+			slice(begin, Math.min(vertices, begin + SLICE));
+			yield { stage, share: (step + begin / vertices) / steps };
+		}
+		const swap = from;
+		from = to;
+		to = swap;
+	}
+	if (from !== values) values.set(from);
+}
+
+/** The rate that `SERVED_SHARE` of the vertices stay under, from a sample spread evenly over the indices. */
+function servedRate(rate: Float64Array): number {
+	const stride = Math.max(1, Math.floor(rate.length / 4096));
+	const sample: number[] = [];
+	for (let v = 0; v < rate.length; v += stride) if (rate[v] > 0) sample.push(rate[v]);
+	if (sample.length === 0) return 0;
+	sample.sort((a, b) => a - b);
+	return sample[Math.min(sample.length - 1, Math.floor(sample.length * SERVED_SHARE))];
+}
