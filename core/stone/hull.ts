@@ -230,7 +230,9 @@ function cellGauges(at: Float64Array, triangles: Uint32Array): Float64Array | nu
 		const ny = uz * vx - ux * vz;
 		const nz = ux * vy - uy * vx;
 		const offset = nx * at[a] + ny * at[a + 1] + nz * at[a + 2];
-		const size = Math.sqrt((nx * nx + ny * ny + nz * nz) * (at[a] * at[a] + at[a + 1] * at[a + 1] + at[a + 2] * at[a + 2]));
+		const size = Math.sqrt(
+			(nx * nx + ny * ny + nz * nz) * (at[a] * at[a] + at[a + 1] * at[a + 1] + at[a + 2] * at[a + 2]),
+		);
 		if (!(offset > 1e-3 * size)) return null;
 		normals[3 * f] = nx / offset;
 		normals[3 * f + 1] = ny / offset;

@@ -1,0 +1,262 @@
+/**
+ * The stone as a convex body: a sawn block, or any stone bounded by planes.
+ *
+ * Stone frame: marked corner at the origin, the block's edges along the axes. Every face has an outward unit normal, an
+ * origin and two axes u and v, on which places are measured (handbook 16).
+ */
+import { Refusal } from "../refusal.ts";
+import { add, along, cross, dot, length, scale, sub, unit, type Vec3 } from "../vector.ts";
+
+export type Block =
+	| { readonly kind: "box"; readonly size: Vec3 }
+	/** nx, ny, nz, b of each face: stone where n · x ≤ b. Normals of any length. */
+	| { readonly kind: "planes"; readonly planes: Float64Array };
+
+export interface StoneFace {
+	/** bed, top, front, back, left, right for a block; "face 1" and so on, in the order of the planes, otherwise. */
+	readonly name: string;
+	/** Outward unit normal; n · x = offset on the face. */
+	readonly normal: Vec3;
+	readonly offset: number;
+	/** Where u = v = 0, and the unit directions in which they grow. */
+	readonly origin: Vec3;
+	readonly u: Vec3;
+	readonly v: Vec3;
+	/** Corners of the face, counter-clockwise from outside, mm. */
+	readonly outline: readonly Vec3[];
+	/** mm² */
+	readonly area: number;
+}
+
+export interface Stone {
+	readonly block: Block;
+	readonly faces: readonly StoneFace[];
+	/** Unit normal and offset of each face, for loops. */
+	readonly planes: Float64Array;
+	/** mm³ */
+	readonly volume: number;
+}
+
+/** Corners of one face and of the whole stone count as the same within this share of its size. */
+const SAME = 1e-9;
+/** Edges this near in length are equally long, and corners this near in height equally low, mm: the drawing's own digit. */
+const AS_LONG = 1e-6;
+
+/** The stone of a block. Refuses planes that do not close around any stone, or that leave none. */
+export function stoneOf(block: Block): Stone {
+	if (block.kind === "box") return boxStone(block.size);
+	const given = block.planes;
+	const planes: { name: string; normal: Vec3; offset: number }[] = [];
+	for (let k = 0; k < given.length; k += 4) {
+		const n: Vec3 = [given[k], given[k + 1], given[k + 2]];
+		const l = length(n);
+		if (!(l > 0)) throw new Refusal("stone.openStone", { faces: given.length / 4 });
+		planes.push({ name: `face ${k / 4 + 1}`, normal: scale(n, 1 / l), offset: given[k + 3] / l });
+	}
+	return bounded(block, planes, planeAxes);
+}
+
+function boxStone(size: Vec3): Stone {
+	for (const side of size) if (!(side > 0 && Number.isFinite(side))) throw new Refusal("stone.side", { found: side });
+	const [l, w, h] = size;
+	const planes: { name: string; normal: Vec3; offset: number }[] = [
+		{ name: "left", normal: [-1, 0, 0], offset: 0 },
+		{ name: "right", normal: [1, 0, 0], offset: l },
+		{ name: "front", normal: [0, -1, 0], offset: 0 },
+		{ name: "back", normal: [0, 1, 0], offset: w },
+		{ name: "bed", normal: [0, 0, -1], offset: 0 },
+		{ name: "top", normal: [0, 0, 1], offset: h },
+	];
+	const axes: Vec3[] = [
+		[1, 0, 0],
+		[0, 1, 0],
+		[0, 0, 1],
+	];
+	const corner = (x: number, y: number, z: number): Vec3 => [x * l, y * w, z * h];
+	const faces = planes.map((plane, k): StoneFace => {
+		const axis = k >> 1;
+		const high = k & 1;
+		const [i, j] = [0, 1, 2].filter((a) => a !== axis);
+		const at = (du: number, dv: number): Vec3 => {
+			const c = [0, 0, 0];
+			c[axis] = high;
+			c[i] = du;
+			c[j] = dv;
+			return corner(c[0], c[1], c[2]);
+		};
+		const ring = [at(0, 0), at(1, 0), at(1, 1), at(0, 1)];
+		// u × v points out of the stone on right, front and top only.
+		const outwards = dot(cross(axes[i], axes[j]), plane.normal) > 0;
+		return {
+			...plane,
+			origin: ring[0],
+			u: axes[i],
+			v: axes[j],
+			outline: outwards ? ring : [ring[0], ring[3], ring[2], ring[1]],
+			area: size[i] * size[j],
+		};
+	});
+	return { block: { kind: "box", size }, faces, planes: flat(planes), volume: l * w * h };
+}
+
+const flat = (planes: readonly { normal: Vec3; offset: number }[]): Float64Array =>
+	Float64Array.from(planes.flatMap((p) => [...p.normal, p.offset]));
+
+/** The stone within some planes: each face is a wide square of its plane, cut by all the others. */
+function bounded(
+	block: Block,
+	planes: readonly { name: string; normal: Vec3; offset: number }[],
+	axesOf: (outline: readonly Vec3[], normal: Vec3) => { origin: Vec3; u: Vec3; v: Vec3 },
+): Stone {
+	let reach = 1;
+	for (const p of planes) reach = Math.max(reach, Math.abs(p.offset));
+	// Far beyond any corner that planes of a measured stone can meet in; what still ends on this edge is open.
+	const far = 1e4 * reach;
+	const faces: StoneFace[] = [];
+	for (const plane of planes) {
+		const foot = scale(plane.normal, plane.offset);
+		const a = unit(cross(Math.abs(plane.normal[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0], plane.normal));
+		const b = cross(plane.normal, a);
+		let ring: Vec3[] = [
+			[1, 1],
+			[-1, 1],
+			[-1, -1],
+			[1, -1],
+		].map(([s, t]) => along(along(foot, a, s * far), b, t * far));
+		for (const other of planes) {
+			if (other === plane) continue;
+			ring = cutOutline(ring, other.normal, other.offset, SAME * reach);
+			if (ring.length < 3) break;
+		}
+		ring = withoutDoubles(ring, 10 * SAME * reach);
+		if (ring.length < 3) continue;
+		if (ring.some((corner) => length(sub(corner, foot)) > far / 2)) {
+			throw new Refusal("stone.openStone", { faces: planes.length });
+		}
+		faces.push({ ...plane, ...axesOf(ring, plane.normal), outline: ring, area: outlineArea(ring, plane.normal) });
+	}
+	if (faces.length < 4) throw new Refusal("stone.emptyStone", { faces: planes.length });
+	const inside = faces[0].outline[0];
+	let volume = 0;
+	for (const f of faces) volume += (f.area * (f.offset - dot(f.normal, inside))) / 3;
+	if (!(volume > 0)) throw new Refusal("stone.emptyStone", { faces: planes.length });
+	return { block, faces, planes: flat(faces), volume };
+}
+
+/** The part of a flat outline where n · x ≤ offset (Sutherland and Hodgman 1974). */
+export function cutOutline(ring: readonly Vec3[], normal: Vec3, offset: number, slack = 0): Vec3[] {
+	const kept: Vec3[] = [];
+	for (let i = 0; i < ring.length; i++) {
+		const from = ring[i];
+		const to = ring[(i + 1) % ring.length];
+		const s = dot(normal, from) - offset;
+		const t = dot(normal, to) - offset;
+		if (s <= slack) kept.push(from);
+		if (s > slack !== t > slack) kept.push(along(from, sub(to, from), s / (s - t)));
+	}
+	return kept;
+}
+
+function withoutDoubles(ring: readonly Vec3[], within: number): Vec3[] {
+	return ring.filter((p, i) => length(sub(p, ring[(i + ring.length - 1) % ring.length])) > within);
+}
+
+function outlineArea(ring: readonly Vec3[], normal: Vec3): number {
+	let doubled = 0;
+	for (let i = 1; i + 1 < ring.length; i++) {
+		doubled += dot(cross(sub(ring[i], ring[0]), sub(ring[i + 1], ring[0])), normal);
+	}
+	return doubled / 2;
+}
+
+/**
+ * Axes of an offcut's face: origin at its lowest corner, of equally low ones the nearest to the marked corner; u along its
+ * longest edge and v square to it, both growing into the face.
+ */
+function planeAxes(ring: readonly Vec3[], normal: Vec3): { origin: Vec3; u: Vec3; v: Vec3 } {
+	let origin = ring[0];
+	for (const p of ring) {
+		const lower = origin[2] - p[2];
+		if (lower > AS_LONG || (lower > -AS_LONG && length(p) < length(origin) - AS_LONG)) origin = p;
+	}
+	let longest = 0;
+	let u: Vec3 = [0, 0, 0];
+	for (let i = 0; i < ring.length; i++) {
+		const edge = sub(ring[(i + 1) % ring.length], ring[i]);
+		const l = length(edge);
+		if (l > longest + AS_LONG) {
+			longest = l;
+			u = scale(edge, 1 / l);
+		}
+	}
+	let middle: Vec3 = [0, 0, 0];
+	for (const p of ring) middle = add(middle, scale(p, 1 / ring.length));
+	const inwards = sub(middle, origin);
+	if (dot(u, inwards) < 0) u = scale(u, -1);
+	let v = unit(cross(normal, u));
+	if (dot(v, inwards) < 0) v = scale(v, -1);
+	return { origin, u, v };
+}
+
+export interface Exit {
+	readonly face: StoneFace;
+	/** From the start along the direction, in lengths of the direction. */
+	readonly distance: number;
+	readonly point: Vec3;
+}
+
+/** Where a line from inside the stone comes out; null when `start` lies outside of the face that the line leaves by. */
+export function exitOf(stone: Stone, start: Vec3, direction: Vec3): Exit | null {
+	const { planes } = stone;
+	let nearest = -1;
+	let distance = Infinity;
+	for (let f = 0; 4 * f < planes.length; f++) {
+		const speed = planes[4 * f] * direction[0] + planes[4 * f + 1] * direction[1] + planes[4 * f + 2] * direction[2];
+		if (!(speed > 0)) continue;
+		const left =
+			planes[4 * f + 3] - (planes[4 * f] * start[0] + planes[4 * f + 1] * start[1] + planes[4 * f + 2] * start[2]);
+		if (left / speed < distance) {
+			distance = left / speed;
+			nearest = f;
+		}
+	}
+	if (nearest < 0 || distance < 0) return null;
+	return { face: stone.faces[nearest], distance, point: along(start, direction, distance) };
+}
+
+/** How far a place lies under the stone's skin: the least distance to a face plane, negative outside, mm. */
+export function depthInStone(stone: Stone, at: Vec3): number {
+	const { planes } = stone;
+	let least = Infinity;
+	for (let k = 0; k < planes.length; k += 4) {
+		const depth = planes[k + 3] - (planes[k] * at[0] + planes[k + 1] * at[1] + planes[k + 2] * at[2]);
+		if (depth < least) least = depth;
+	}
+	return least;
+}
+
+export const faceNamed = (stone: Stone, name: string): StoneFace | undefined =>
+	stone.faces.find((f) => f.name === name);
+
+/** u and v of a place on a face (of its foot on the face's plane when it lies off it), mm. */
+export function faceCoordinates(face: StoneFace, at: Vec3): { u: number; v: number } {
+	const from = sub(at, face.origin);
+	return { u: dot(from, face.u), v: dot(from, face.v) };
+}
+
+/** The place on a face with these u and v. */
+export const onFace = (face: StoneFace, u: number, v: number): Vec3 => along(along(face.origin, face.u, u), face.v, v);
+
+/**
+ * Leans of a line from square to a face, as tangents along u and v; positive when the line outside the stone leans towards
+ * growing u or v. `line` points out of the stone; null when it runs along the face or into it.
+ */
+export function leansOf(face: StoneFace, line: Vec3): { u: number; v: number } | null {
+	const outwards = dot(line, face.normal);
+	if (!(outwards > 0)) return null;
+	return { u: dot(line, face.u) / outwards, v: dot(line, face.v) / outwards };
+}
+
+/** The unit line that leaves a face with these tangents of its leans: the inverse of `leansOf`. */
+export const lineWithLeans = (face: StoneFace, u: number, v: number): Vec3 =>
+	unit(along(along(face.normal, face.u, u), face.v, v));
