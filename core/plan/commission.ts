@@ -4,6 +4,7 @@
  */
 
 import { z } from "zod";
+import { UNITS } from "../scan/unit.ts";
 
 // A strict content security policy forbids `new Function`, which zod otherwise probes for.
 z.config({ jitless: true });
@@ -12,7 +13,6 @@ const finiteNumber = z.number();
 const positive = finiteNumber.positive();
 const vec3 = z.tuple([finiteNumber, finiteNumber, finiteNumber]);
 
-export const UNITS = ["mm", "cm", "m", "in", "ft"] as const;
 export const TRANSFERS = ["machine", "callipers", "faces", "straightedge"] as const;
 export const FACES = ["bed", "top", "front", "back", "left", "right"] as const;
 export const PAPERS = ["A4", "A3", "Letter", "Tabloid"] as const;
@@ -177,7 +177,6 @@ export const commissionSchema = z.strictObject({
 });
 
 export type Commission = z.output<typeof commissionSchema>;
-export type Unit = (typeof UNITS)[number];
 export type Transfer = (typeof TRANSFERS)[number];
 export type FaceName = (typeof FACES)[number];
 export type Paper = (typeof PAPERS)[number];

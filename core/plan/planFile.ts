@@ -1,7 +1,8 @@
 /** The plan document, `plan.json` (handbook 16): what the program computed, as others read it. */
 
 import { z } from "zod";
-import { PAPERS, TRANSFERS, UNITS } from "./commission.ts";
+import { UNITS } from "../scan/unit.ts";
+import { PAPERS, TRANSFERS } from "./commission.ts";
 
 const num = z.number();
 const vec3 = z.tuple([num, num, num]);

@@ -1,0 +1,93 @@
+/** What the planner answers to a scan and a commission: everything that the window draws and the plan document tells. */
+
+import type { CurvatureField } from "../curvature/principalCurvatures.ts";
+import type { Issue } from "../refusal.ts";
+import type { ScanHealth } from "../scan/health.ts";
+import type { TriangleMesh } from "../scan/mesh.ts";
+import type { ScanFile } from "../scan/readScan.ts";
+import type { UnitProposal } from "../scan/unit.ts";
+import type { Stone } from "../stone/block.ts";
+import type { StoneFit } from "../stone/fitBlock.ts";
+import type { Hull } from "../stone/hull.ts";
+import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
+import type { Vec3 } from "../vector.ts";
+import type { Unit } from "./commission.ts";
+import type { Plan } from "./planFile.ts";
+
+/** A scan as it was opened; never changed afterwards. */
+export interface OpenedScan {
+	readonly name: string;
+	/** Lower-case hexadecimal SHA-256 of the file. */
+	readonly sha256: string;
+	readonly file: ScanFile;
+	/** Of the file's mesh, in scan units, before any mending. */
+	readonly health: ScanHealth;
+	readonly unit: UnitProposal;
+}
+
+export interface ModelAnswer {
+	readonly unit: Unit;
+	readonly unitReason: Issue;
+	/** Model frame, mm. */
+	readonly mesh: TriangleMesh;
+	/** Row-major 4 × 4, scan coordinates → model frame. */
+	readonly toModel: readonly number[];
+	/** Extents along x, y, z, mm. */
+	readonly size: Vec3;
+	/** mm² */
+	readonly area: number;
+	/** mm³; null when open. */
+	readonly volume: number | null;
+	/** Model frame, mm; null when open. */
+	readonly centroid: Vec3 | null;
+	readonly closed: boolean;
+}
+
+export interface StoneAnswer {
+	readonly stone: Stone;
+	/** Length, width, height, mm. */
+	readonly block: Vec3;
+	/** True where no block was given and the smallest sawn one is assumed. */
+	readonly assumed: boolean;
+	readonly hull: Hull;
+	readonly fit: StoneFit;
+	readonly density: readonly [number, number];
+	/** kg, low and high. */
+	readonly stoneMass: readonly [number, number];
+	/** Wet, where the stone's absorption is known. */
+	readonly stoneMassWet: readonly [number, number] | null;
+	readonly figureMass: readonly [number, number] | null;
+	/** Share of the block that is not figure; null for an open shell. */
+	readonly wasteShare: number | null;
+}
+
+/** Questions that turn the fit round; worked out after everything else, because nothing depends on them. */
+export interface SizesAnswer {
+	readonly smallest: SmallestBlock;
+	/** null where the margins alone use the block up. */
+	readonly largest: LargestScale | null;
+}
+
+/** The cover of one round, per vertex of the model's mesh. */
+export interface RoundGround {
+	/** mm left over the finished surface by a flat join, NaN where not measured. */
+	readonly cover: Float32Array;
+	readonly claimed: Uint8Array;
+	readonly byEye: Uint8Array;
+	readonly unreached: Uint8Array;
+	/** Wished distance between points, mm. */
+	readonly spacing: Float32Array;
+}
+
+export interface Answers {
+	readonly model: ModelAnswer | null;
+	readonly field: CurvatureField | null;
+	readonly stone: StoneAnswer | null;
+	/** Root mean square error of a target, mm, per vertex, for the first datum set. */
+	readonly seatError: Float32Array | null;
+	readonly rounds: readonly RoundGround[];
+	readonly plan: Plan | null;
+	readonly sizes: SizesAnswer | null;
+	/** Why something is missing, by page; words by `refusalText`. */
+	readonly waits: readonly { readonly page: "model" | "stone" | "points"; readonly issue: Issue }[];
+}
