@@ -177,6 +177,7 @@ export const commissionSchema = z.strictObject({
 });
 
 export type Commission = z.output<typeof commissionSchema>;
+export type { Unit } from "../scan/unit.ts";
 export type Transfer = (typeof TRANSFERS)[number];
 export type FaceName = (typeof FACES)[number];
 export type Paper = (typeof PAPERS)[number];
