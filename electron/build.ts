@@ -47,7 +47,7 @@ export function isBuilt(hash = sourceHash()): boolean {
 
 const common = (outDir: string): InlineConfig => ({
 	configFile: false,
-	envFile: false,
+	envDir: false,
 	logLevel: "warn",
 	define: { "process.env.NODE_ENV": '"production"' },
 	build: { outDir, emptyOutDir: true, reportCompressedSize: false, chunkSizeWarningLimit: 4000 },

@@ -1,0 +1,89 @@
+/**
+ * `npm start [-- FILE]`: the planner on the owl, or on the scan or commission given. In the desktop shell where its binary
+ * can be had, else in a browser, else, with no display, as a plan on paper.
+ */
+
+import { spawn } from "node:child_process";
+import { resolve } from "node:path";
+import { parseArgs } from "node:util";
+import { Refusal } from "../core/refusal.ts";
+import { refusalText } from "../core/text/refusals.ts";
+import { build, PROJECT } from "./build.ts";
+import { nodeFiles } from "./files/fileLayer.ts";
+import { createScanGrants } from "./files/scanGrants.ts";
+import { browserCommand, hasDisplay, openInBrowser } from "./findBrowser.ts";
+import { fetchShell, installedShell } from "./findShell.ts";
+import { openHost } from "./openHost.ts";
+import { openingOf } from "./opening.ts";
+
+const HELP = `npm start                 the planner on the owl
+npm start -- FILE         on a scan (.stl, .ply), a commission (.commission.json) or a demo (owl, leaf-face)
+npm start -- --browser    in a browser even where the desktop shell could be had
+npm start -- --address    only serve, and print the address to open`;
+
+/** A shell that ends with an error sooner than that has not opened a window. */
+const STILLBORN_MS = 5_000;
+
+const say = (line: string): void => console.log(line);
+
+/** Runs the shell until its window is closed. Returns whether it came up at all. */
+async function runShell(binary: string, argument: string): Promise<boolean> {
+	const began = Date.now();
+	const child = spawn(binary, [PROJECT, argument], { stdio: "inherit" });
+	const code = await new Promise<number>((done) => {
+		child.once("error", () => done(1));
+		child.once("exit", (exit) => done(exit ?? 1));
+	});
+	return code === 0 || Date.now() - began > STILLBORN_MS;
+}
+
+async function serve(argument: string, open: boolean): Promise<void> {
+	const host = await openHost({ argument });
+	if (open && (await openInBrowser(host.url))) say(`Puntello is open in your browser (once: ${host.url}).`);
+	else say(`Open this address in a browser; it works once: ${host.url}`);
+	say("Ctrl-C here ends it; commissions are kept as you work.");
+	await new Promise<void>((done) => process.once("SIGINT", done).once("SIGTERM", done));
+	await host.close();
+}
+
+async function start(argv: readonly string[]): Promise<number> {
+	const { values, positionals } = parseArgs({
+		args: [...argv],
+		allowPositionals: true,
+		options: { browser: { type: "boolean" }, address: { type: "boolean" }, help: { type: "boolean", short: "h" } },
+	});
+	if (values.help) {
+		say(HELP);
+		return 0;
+	}
+	const argument = positionals[0] ?? "owl";
+	// Said here, in the terminal, before a window is made for it.
+	const opening = await openingOf(argument, nodeFiles, createScanGrants(nodeFiles));
+	if (!values.address && !hasDisplay()) {
+		say("There is no display here, so no window can be opened. Planning on paper instead.");
+		const { runCommandLine } = await import("./commandLine.ts");
+		return runCommandLine(
+			opening.kind === "demo" ? ["demo", opening.name] : ["plan", argument, "--out", resolve("out", "plan")],
+		);
+	}
+	await build(say);
+	// Its own sandbox forbids the shell to run as root on Linux, and it is not to run without.
+	const asRoot = process.platform === "linux" && process.getuid?.() === 0;
+	if (!values.browser && !values.address && !asRoot) {
+		const binary = installedShell() ?? (await fetchShell(say));
+		const whole = opening.kind === "demo" ? argument : resolve(argument);
+		if (binary !== null && (await runShell(binary, whole))) return 0;
+		say("The desktop shell cannot be had here; opening the same window in a browser.");
+	}
+	await serve(argument, !values.address && browserCommand("") !== null);
+	return 0;
+}
+
+try {
+	process.exitCode = await start(process.argv.slice(2));
+} catch (error) {
+	if (error instanceof Refusal) console.error(refusalText(error.issue));
+	else if (error instanceof TypeError && "code" in error) console.error(`${error.message}\n${HELP}`);
+	else throw error;
+	process.exitCode = 2;
+}
