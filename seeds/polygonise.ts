@@ -84,7 +84,7 @@ export function* polygonise(field: Field, net: Net): Job<TriangleMesh> {
 		for (let c = 0; c < 8; c++) {
 			const at = cell + corner[c];
 			let v = values[at];
-			if (v !== v) v = ask(at);
+			if (Number.isNaN(v)) v = ask(at);
 			if (v < 0) mask |= 1 << c;
 		}
 		return mask;

@@ -40,13 +40,31 @@ function linesAbout(axes: readonly (readonly number[])[]): Vector3[] {
 	return lines;
 }
 
-/** Share of the area that at least one straight line reaches, from `samples` places drawn by area; and the undercut places. */
-export function reach(mesh: TriangleMesh, axes: readonly (readonly number[])[], samples: number, seed: number) {
+/** Says of a vertex whether a straight line within the cone and the lean runs free from it. */
+export function seenBy(mesh: TriangleMesh, axes: readonly (readonly number[])[]): (vertex: number) => boolean {
 	const geometry = new BufferGeometry();
 	geometry.setAttribute("position", new BufferAttribute(new Float32Array(mesh.positions), 3));
 	geometry.setIndex(new BufferAttribute(mesh.triangles.slice(), 1));
 	const tree = new MeshBVH(geometry);
 	const normals = vertexNormals(mesh);
+	const lines = linesAbout(axes);
+	const cone = Math.cos(CONE_DEG * RADIANS);
+	const ray = new Ray();
+	const normal = new Vector3();
+	return (vertex) => {
+		normal.fromArray(normals, 3 * vertex);
+		ray.origin.fromArray(mesh.positions, 3 * vertex).addScaledVector(normal, 0.1);
+		return lines.some((line) => {
+			if (line.dot(normal) < cone) return false;
+			ray.direction.copy(line);
+			return tree.raycastFirst(ray, DoubleSide) === null;
+		});
+	};
+}
+
+/** Share of the area in undercuts, from `samples` places drawn by area. */
+export function undercutShare(mesh: TriangleMesh, axes: readonly (readonly number[])[], samples: number): number {
+	const seen = seenBy(mesh, axes);
 	const p = mesh.positions;
 	const total = new Float64Array(mesh.triangles.length / 3);
 	let sum = 0;
@@ -55,11 +73,8 @@ export function reach(mesh: TriangleMesh, axes: readonly (readonly number[])[], 
 		sum += b.sub(a).cross(c.sub(a)).length() / 2;
 		total[t] = sum;
 	}
-	const random = seededRandom(seed);
-	const lines = linesAbout(axes);
-	const cone = Math.cos(CONE_DEG * RADIANS);
-	const undercut: number[] = [];
-	const ray = new Ray();
+	const random = seededRandom(1);
+	let hidden = 0;
 	for (let s = 0; s < samples; s++) {
 		const at = random.next() * sum;
 		let low = 0;
@@ -69,20 +84,9 @@ export function reach(mesh: TriangleMesh, axes: readonly (readonly number[])[], 
 			if (total[mid] < at) low = mid + 1;
 			else high = mid;
 		}
-		const vertex = mesh.triangles[3 * low + random.below(3)];
-		const n = new Vector3().fromArray(normals, 3 * vertex);
-		ray.origin.fromArray(p, 3 * vertex).addScaledVector(n, 0.1);
-		const open = lines
-			.map((line) => ({ line, near: line.dot(n) }))
-			.filter(({ near }) => near > cone)
-			.sort((a, b) => b.near - a.near)
-			.some(({ line }) => {
-				ray.direction.copy(line);
-				return tree.raycastFirst(ray, DoubleSide) === null;
-			});
-		if (!open) undercut.push(vertex);
+		if (!seen(mesh.triangles[3 * low + random.below(3)])) hidden++;
 	}
-	return { reachable: 1 - undercut.length / samples, undercut, area: sum };
+	return hidden / samples;
 }
 
 export const OWL_AXES = [
