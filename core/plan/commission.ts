@@ -133,6 +133,10 @@ export const commissionSchema = z.strictObject({
 		.prefault({}),
 	/** Empty: one set is suggested. */
 	datumSets: z.array(datumSetSchema).max(8).default([]),
+	/** Height of the studs on which datums stand, and of the bosses in the stone under their seats. */
+	stud_mm: finiteNumber.min(0).max(200).default(20),
+	/** Longest side that the machine's cross can bridge, stone mm. */
+	span_mm: positive.default(1500),
 	/** Root mean square error of a seat, three-dimensional, stone mm. */
 	seatError_mm: positive.max(20).default(0.5),
 	/** Places that the carver wants as points, whatever the spacing. */

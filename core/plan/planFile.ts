@@ -45,7 +45,10 @@ export const planPointSchema = z.strictObject({
 
 export const planDatumSchema = z.strictObject({
 	name: z.string(),
+	/** Where the cross touches: the top of the stud. */
 	model_mm: vec3,
+	/** Height of the stud over the surface; less than was asked for where the stone's skin is nearer. */
+	stud_mm: num,
 	stone_mm: vec3,
 	face: z.string(),
 	u_mm: num,
