@@ -209,7 +209,9 @@ function axesOf(ring: readonly Vec3[], normal: Vec3): FaceAxes {
 	for (const p of ring) middle = add(middle, scale(p, 1 / ring.length));
 	const inwards = sub(middle, origin);
 	if (dot(u, inwards) < 0) u = scale(u, -1);
-	let v = unit(cross(normal, u));
+	// Corners carry rounding errors, and an axis that leaves the plane would bend what is measured along it.
+	u = unit(along(u, normal, -dot(u, normal)));
+	let v = cross(normal, u);
 	if (dot(v, inwards) < 0) v = scale(v, -1);
 	return { origin, u, v };
 }
