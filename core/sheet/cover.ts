@@ -1,0 +1,241 @@
+/** The cover: what the sheets are for, how the figure lies in the stone, seats, lies, rounds, how to read them, cautions. */
+
+import type { Plan } from "../plan/planFile.ts";
+import { angleText, depthNumber, lengthNumber, lengthText, massRangeText, shareText } from "../text/format.ts";
+import { CAUTION_LAST, COLUMN_WORDS, cautionsFor, TRANSFER_WORDS } from "../text/sheetWords.ts";
+import { line, rect, text } from "./drawing.ts";
+import type { FigureLines } from "./figureLines.ts";
+import { type Flow, lineHeight } from "./flow.ts";
+import { wrapText } from "./fontMetrics.ts";
+import { drawPlacement } from "./placementDrawing.ts";
+import { drawMark } from "./roundMarks.ts";
+import { BODY, body, bodyBold, quiet, RADDLE, raddlePen, rule, title } from "./style.ts";
+import { startTable } from "./table.ts";
+
+export interface CoverViews {
+	readonly front: FigureLines;
+	readonly top: FigureLines;
+}
+
+export function writeCover(flow: Flow, plan: Plan, views: CoverViews): void {
+	titleBlock(flow, plan);
+	facts(flow, plan);
+	flow.heading("How the figure lies in the stone", 70);
+	drawPlacement(flow, plan, views);
+	seats(flow, plan);
+	lies(flow, plan);
+	rounds(flow, plan);
+	reading(flow, plan);
+	cautions(flow, plan);
+}
+
+function titleBlock(flow: Flow, plan: Plan): void {
+	const lines = wrapText(flow.fonts, plan.name, flow.columnWidth, title.size, true);
+	for (const l of lines) {
+		const s = flow.take(title.size * 1.2);
+		text(s.on, s.x, s.y + title.size * 0.95, l, title);
+	}
+	const date = plan.sheet.date === "" ? "" : ` · ${plan.sheet.date}`;
+	const s = flow.take(9);
+	text(
+		s.on,
+		s.x,
+		s.y + 5,
+		`Point map and drilling tables · plan ${plan.code} · revision ${plan.sheet.revision}${date}`,
+		body,
+	);
+	line(s.on, raddlePen, s.x, s.y + 7.6, s.x + s.width, s.y + 7.6);
+	if (plan.model.mirrored)
+		flow.paragraph("MIRRORED: the stone is the mirror image of the scan.", { ...bodyBold, colour: RADDLE });
+}
+
+const LABEL = 34;
+
+/** One fact: its name on the left, its words beside it. */
+function fact(flow: Flow, name: string, words: string, warn = false): void {
+	const look = warn ? { ...bodyBold, colour: RADDLE } : body;
+	const lines = wrapText(flow.fonts, words, flow.columnWidth - LABEL, BODY, warn);
+	const s = flow.take(lines.length * lineHeight + 0.7);
+	text(s.on, s.x, s.y + BODY, name, quiet);
+	lines.forEach((l, i) => {
+		text(s.on, s.x + LABEL, s.y + BODY + i * lineHeight, l, look);
+	});
+}
+
+function facts(flow: Flow, plan: Plan): void {
+	const { model, stone } = plan;
+	const units = plan.sheet.units;
+	const triple = (v: readonly number[], digits = 0): string =>
+		`${v.map((n) => lengthNumber(n, units, digits)).join(" × ")} ${units}`;
+	flow.gap(1.5);
+	fact(flow, "On the bench", TRANSFER_WORDS[plan.transfer].bench);
+	const scale =
+		(model.scale === 1 ? "" : `, stone ÷ scan ${model.scale}`) +
+		(model.benchScale === 1 ? "" : `, stone ÷ bench model ${model.benchScale}`);
+	fact(flow, "Scan", `${model.scan}, unit ${model.unit}${scale}, ${model.triangles.toLocaleString("en-US")} triangles`);
+	fact(flow, "Figure", `${triple(model.size_mm)}, as it stands in the stone`);
+	const assumed = stone.blockAssumed ? " (assumed: the smallest sawn block, none was given)" : "";
+	fact(flow, "Block", `${stone.kind}, ${triple(stone.block_mm)}${assumed}, ${massRangeText(...stone.stone_kg)}`);
+	fact(flow, "Fit", fitWords(plan), !stone.fits);
+	if (stone.figure_kg) fact(flow, "Figure's mass", massRangeText(...stone.figure_kg));
+	const undercuts = plan.points.filter((p) => p.undercut).length;
+	const byEye = plan.points.filter((p) => p.byEye).length;
+	const listed = [undercuts > 0 ? `${undercuts} undercut` : "", byEye > 0 ? `${byEye} by eye` : ""].filter((w) => w);
+	fact(
+		flow,
+		"Points",
+		`${plan.points.length} in ${plan.rounds.length} rounds${listed.length > 0 ? `, of them ${listed.join(" and ")} (listed with reasons)` : ""}`,
+	);
+	fact(
+		flow,
+		"Depths allow for",
+		`a mark ${lengthText(plan.aim.mark_mm, units)} out, a lean ${angleText(plan.aim.lean_deg)} out, wander ${shareText(plan.aim.wander, 1)} of the depth`,
+	);
+}
+
+function fitWords(plan: Plan): string {
+	const { stone, sheet } = plan;
+	const spare = lengthText(Math.abs(stone.spare_mm), sheet.units);
+	if (!stone.fits) return `DOES NOT FIT: ${spare} short of the margins asked for`;
+	const proof = stone.certified
+		? "proved: no other placement gives more"
+		: `not proved: at most ${lengthText(stone.clearanceBound_mm, sheet.units)} could be had`;
+	return `${spare} to spare, ${proof}. Least gap to the skin ${lengthText(stone.clearance_mm, sheet.units)}.`;
+}
+
+function seats(flow: Flow, plan: Plan): void {
+	const units = plan.sheet.units;
+	for (const set of plan.datumSets) {
+		flow.heading(plan.datumSets.length > 1 ? `Seats of set ${set.name}` : "Seats", 30);
+		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
+		flow.paragraph(
+			`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole. Worst error at a point ${lengthText(set.worstError_mm, units)} if each seat is ${lengthText(plan.seatError_mm, units)} out.`,
+		);
+		flow.gap(1);
+		const table = startTable(flow, {
+			columns: [
+				{ head: ["seat"], width: 16, align: "middle", bold: true },
+				{ head: ["face"], width: 24, align: "left" },
+				{ head: [`u ${units}`], width: 24, align: "right" },
+				{ head: [`v ${units}`], width: 24, align: "right" },
+				{ head: ["lean u °"], width: 22, align: "right" },
+				{ head: ["lean v °"], width: 22, align: "right" },
+				{ head: [`depth ${units}`], width: 26, align: "right", bold: true },
+				{ head: ["done"], width: 0, align: "middle" },
+			],
+		});
+		for (const d of set.datums)
+			table.row([
+				d.name,
+				d.face,
+				lengthNumber(d.u_mm, units),
+				lengthNumber(d.v_mm, units),
+				d.lean_deg[0].toFixed(1),
+				d.lean_deg[1].toFixed(1),
+				lengthNumber(d.depth_mm, units),
+				(on, x, y) => rect(on, x - 1.7, y - 1.7, 3.4, 3.4, { pen: rule }),
+			]);
+		table.end();
+	}
+}
+
+function lies(flow: Flow, plan: Plan): void {
+	flow.heading("How the stone lies", 16);
+	const table = startTable(flow, {
+		columns: [
+			{ head: ["lie"], width: 50, align: "left", bold: true },
+			{ head: ["open faces, where a drill may enter"], width: 0, align: "left" },
+			{ head: ["points"], width: 20, align: "right" },
+		],
+	});
+	plan.lies.forEach((lie, i) => {
+		table.row([lie.name, lie.openFaces.join(", "), String(plan.points.filter((p) => p.lie === i).length)]);
+	});
+	table.end();
+}
+
+function rounds(flow: Flow, plan: Plan): void {
+	const units = plan.sheet.units;
+	flow.heading("Rounds", 26);
+	const table = startTable(flow, {
+		columns: [
+			{ head: [""], width: 9, align: "middle" },
+			{ head: ["round"], width: 0, align: "left", bold: true },
+			{ head: ["join", `at ${units}`], width: 17, align: "right" },
+			{ head: ["drill", "leaves"], width: 18, align: "right" },
+			{ head: ["drill", `Ø ${units}`], width: 17, align: "right" },
+			{ head: ["points", "(foreseen)"], width: 28, align: "right" },
+			{ head: ["least cover", `${units}`], width: 26, align: "right" },
+			{ head: ["of the area", "claimed"], width: 26, align: "right" },
+		],
+	});
+	plan.rounds.forEach((r, i) => {
+		const cover = r.leastCover_mm === null ? "no limit" : lengthNumber(r.leastCover_mm, units);
+		table.row([
+			(on, x, y) => drawMark(on, x, y, i, null, false, 1.5),
+			r.name,
+			lengthNumber(r.join_mm, units),
+			lengthNumber(r.allowance_mm, units),
+			lengthNumber(r.tool.drill_mm, units),
+			`${r.points} (${Math.round(r.foreseen)})`,
+			cover,
+			r.claimedShare === null ? "–" : shareText(r.claimedShare),
+		]);
+	});
+	table.end();
+	for (const r of plan.rounds.filter((x) => x.eyeFactor > 1))
+		flow.paragraph(
+			`In “${r.name}” the curve between the points is read from the model (eye factor ${r.eyeFactor}): a flat join there would cut in.`,
+			quiet,
+		);
+}
+
+function reading(flow: Flow, plan: Plan): void {
+	flow.heading("How to read a line of the tables", 30);
+	flow.paragraph(TRANSFER_WORDS[plan.transfer].how);
+	flow.gap(1.5);
+	const drilled = plan.transfer !== "machine";
+	const words = COLUMN_WORDS.filter((c) => drilled || !c.faces);
+	for (const c of words) fact(flow, c.column, c.tells);
+	const sample = plan.points.find((p) => p.depth_mm !== null && (!drilled || p.face !== null));
+	if (sample && sample.depth_mm !== null) {
+		flow.gap(1);
+		flow.paragraph(sampleWords(plan, sample, drilled), bodyBold);
+	}
+	flow.gap(1);
+	flow.paragraph("Mark pale stone with graphite or charcoal, never with anything indelible.", quiet);
+}
+
+function sampleWords(plan: Plan, p: Plan["points"][number], drilled: boolean): string {
+	const units = plan.sheet.units;
+	const drill = lengthText(plan.rounds[p.round].tool.drill_mm, units);
+	const depth = `${depthNumber(p.depth_mm ?? 0, units)} ${units}`;
+	const start =
+		drilled && p.face !== null && p.u_mm !== null && p.v_mm !== null && p.lean_deg !== null
+			? `on the ${p.face} face, ${lengthText(p.u_mm, units)} along u and ${lengthText(p.v_mm, units)} along v, leaning ${p.lean_deg[0].toFixed(1)}° and ${p.lean_deg[1].toFixed(1)}°, `
+			: "on its line, ";
+	return `Number ${p.number}: ${start}with the ${drill} drill, ${depth} down to the tip, no deeper.`;
+}
+
+function cautions(flow: Flow, plan: Plan): void {
+	flow.heading("Cautions", 30);
+	const { stone } = plan;
+	const figure = stone.figure_kg ? massRangeText(...stone.figure_kg) : null;
+	for (const c of cautionsFor(stone.kind, massRangeText(...stone.stone_kg), figure)) caution(flow, c.about, c.words);
+	for (const words of plan.cautions) caution(flow, "This plan", words);
+	flow.gap(1);
+	flow.paragraph(CAUTION_LAST, bodyBold);
+}
+
+function caution(flow: Flow, about: string, words: string): void {
+	const lines = wrapText(flow.fonts, words, flow.columnWidth - LABEL, BODY);
+	const s = flow.take(lines.length * lineHeight + 1.6);
+	line(s.on, raddlePen, s.x, s.y + 0.6, s.x, s.y + lines.length * lineHeight - 0.4);
+	const names = wrapText(flow.fonts, about, LABEL - 4, BODY, true);
+	names.forEach((n, i) => {
+		text(s.on, s.x + 2.2, s.y + BODY + i * lineHeight, n, bodyBold);
+	});
+	lines.forEach((l, i) => {
+		text(s.on, s.x + LABEL, s.y + BODY + i * lineHeight, l, body);
+	});
+}

@@ -1,0 +1,128 @@
+/** The printed sheets of a plan: cover, maps, faces, tables, lists; as PDF, with each map as SVG and the points as CSV. */
+
+import type { Job } from "../job.ts";
+import type { FaceName } from "../plan/commission.ts";
+import type { Plan } from "../plan/planFile.ts";
+import type { TriangleMesh } from "../scan/mesh.ts";
+import type { Vec3 } from "../vector.ts";
+import { writeCover } from "./cover.ts";
+import { faceSketches } from "./faceSketches.ts";
+import { FACE_VIEWS, flatFace } from "./faces.ts";
+import { drawFigure, type FigureLines, prepareFigure } from "./figureLines.ts";
+import { newFlow, type SheetPage } from "./flow.ts";
+import { type Fonts, readFontMetrics } from "./fontMetrics.ts";
+import { listedPoints } from "./listedPoints.ts";
+import { type MapPage, mapPages, mapScale } from "./maps.ts";
+import { placementOf, shareOutPoints } from "./mapViews.ts";
+import { furnish } from "./pageFurniture.ts";
+import { PAPER_SIZES } from "./paper.ts";
+import { openPdf } from "./pdfWriter.ts";
+import { writeCsv } from "./pointsCsv.ts";
+import { pointTables } from "./pointTables.ts";
+import { writeSvg } from "./svgWriter.ts";
+
+export interface SheetInput {
+	readonly plan: Plan;
+	/** Model frame, mm. */
+	readonly mesh: TriangleMesh;
+	/** x, y, z of each vertex's normal, smoothed over the smallest form; model frame. */
+	readonly normals: Float64Array;
+	/** TrueType files; `core/` reads none itself. */
+	readonly fonts: { readonly regular: Uint8Array; readonly bold: Uint8Array };
+}
+
+export interface SheetMap {
+	/** "front", "front-2" where a view needs more than one sheet, … */
+	readonly name: string;
+	readonly fileName: string;
+	readonly svg: string;
+}
+
+export interface Sheets {
+	readonly pdf: Uint8Array;
+	readonly csv: string;
+	readonly maps: SheetMap[];
+	readonly pages: number;
+}
+
+const STAGE = "drawing the sheets";
+
+/**
+ * Draws every page. The same input gives the same bytes everywhere: nothing is taken from a clock or from chance.
+ * Refuses "sheet.font" where a font file cannot be read.
+ */
+export function* drawSheets(input: SheetInput): Job<Sheets> {
+	const { plan, mesh } = input;
+	if (input.normals.length !== mesh.positions.length)
+		throw new Error(`normals: ${input.normals.length} numbers for ${mesh.positions.length} coordinates`);
+	const fonts: Fonts = {
+		regular: readFontMetrics(input.fonts.regular, "regular"),
+		bold: readFontMetrics(input.fonts.bold, "bold"),
+	};
+	const paper = PAPER_SIZES[plan.sheet.paper];
+	yield { stage: STAGE, share: 0.02 };
+
+	const figure = prepareFigure(mesh, input.normals);
+	const placement = placementOf(plan);
+	yield { stage: STAGE, share: 0.08 };
+	const scales = (face: FaceName) => {
+		const flat = flatFace(FACE_VIEWS[face], plan.stone.block_mm as Vec3);
+		return mapScale(paper, flat.width, flat.height);
+	};
+	const drawn = new Map<FaceName, FigureLines>();
+	const linesFrom = (face: FaceName): FigureLines => {
+		const kept = drawn.get(face);
+		if (kept) return kept;
+		const lines = drawFigure(figure, FACE_VIEWS[face], placement, 0.1 * scales(face).ratio);
+		drawn.set(face, lines);
+		return lines;
+	};
+	const cover = newFlow(fonts, paper, "Cover");
+	writeCover(cover, plan, { front: linesFrom("front"), top: linesFrom("top") });
+	yield { stage: STAGE, share: 0.25 };
+
+	const views = shareOutPoints(plan, (face) => linesFrom(face).grid);
+	const maps: MapPage[] = [];
+	for (const [i, view] of views.entries()) {
+		maps.push(...mapPages(fonts, plan, view, linesFrom(view.face), scales(view.face)));
+		yield { stage: STAGE, share: 0.25 + (0.45 * (i + 1)) / views.length };
+	}
+	const faces = newFlow(fonts, paper, "Faces");
+	faceSketches(faces, plan);
+	const lists = newFlow(fonts, paper, "Undercuts and places by eye");
+	listedPoints(lists, plan);
+	const written = (pages: readonly SheetPage[]): readonly SheetPage[] =>
+		pages.some((p) => p.drawing.shapes.length > 0) ? pages : [];
+	const pages: SheetPage[] = [
+		...cover.pages,
+		...maps,
+		...written(faces.pages),
+		...pointTables(fonts, plan, paper),
+		...written(lists.pages),
+	];
+	furnish(fonts, plan, pages);
+	yield { stage: STAGE, share: 0.75 };
+
+	const pdf = openPdf(
+		fonts,
+		input.fonts,
+		{
+			title: `${plan.name}, plan ${plan.code}, revision ${plan.sheet.revision}`,
+			subject: `Point map and drilling tables, ${plan.points.length} points`,
+			keywords: plan.code,
+			identity: [plan.code, plan.sheet.revision, plan.sheet.date, plan.sheet.paper, plan.model.sha256].join("\n"),
+			date: plan.sheet.date,
+		},
+		pages[0].drawing,
+	);
+	for (const [i, page] of pages.entries()) {
+		pdf.add(page);
+		yield { stage: STAGE, share: 0.75 + (0.2 * (i + 1)) / pages.length };
+	}
+	return {
+		pdf: pdf.finish(),
+		csv: writeCsv(plan),
+		maps: maps.map(({ name, drawing }) => ({ name, fileName: `map-${name}.svg`, svg: writeSvg(drawing) })),
+		pages: pages.length,
+	};
+}

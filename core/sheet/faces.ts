@@ -1,0 +1,59 @@
+/**
+ * The faces of a block as they are looked at: where the view's axes point in the stone, where a face's zero corner lies and
+ * which way u and v run (handbook 16). Stone frame; a view's x runs to the viewer's right, y upwards, depth towards the viewer.
+ */
+
+import type { FaceName } from "../plan/commission.ts";
+import { dot, type Vec3 } from "../vector.ts";
+
+export interface FaceView {
+	readonly face: FaceName;
+	/** Unit vectors of the stone frame. */
+	readonly right: Vec3;
+	readonly up: Vec3;
+	/** From the stone to the viewer: the outward normal of the face. */
+	readonly towards: Vec3;
+	/** Axes of the block along which u and v run. */
+	readonly uAxis: 0 | 1;
+	readonly vAxis: 1 | 2;
+}
+
+export const FACE_VIEWS: Readonly<Record<FaceName, FaceView>> = {
+	front: { face: "front", right: [1, 0, 0], up: [0, 0, 1], towards: [0, -1, 0], uAxis: 0, vAxis: 2 },
+	back: { face: "back", right: [-1, 0, 0], up: [0, 0, 1], towards: [0, 1, 0], uAxis: 0, vAxis: 2 },
+	left: { face: "left", right: [0, -1, 0], up: [0, 0, 1], towards: [-1, 0, 0], uAxis: 1, vAxis: 2 },
+	right: { face: "right", right: [0, 1, 0], up: [0, 0, 1], towards: [1, 0, 0], uAxis: 1, vAxis: 2 },
+	top: { face: "top", right: [1, 0, 0], up: [0, 1, 0], towards: [0, 0, 1], uAxis: 0, vAxis: 1 },
+	bed: { face: "bed", right: [-1, 0, 0], up: [0, 1, 0], towards: [0, 0, -1], uAxis: 0, vAxis: 1 },
+};
+
+export const FACE_ORDER: readonly FaceName[] = ["front", "left", "right", "back", "top", "bed"];
+
+export const isFaceName = (name: string | null): name is FaceName => name !== null && Object.hasOwn(FACE_VIEWS, name);
+
+/** A face laid flat as seen from outside: its size, its zero corner and the way u and v run, x right and y up. */
+export interface FlatFace {
+	readonly width: number;
+	readonly height: number;
+	/** 1: u runs to the viewer's right; −1: to the left. */
+	readonly uSign: 1 | -1;
+	/** True where the stone's marked corner (the origin of the stone frame) is the zero corner of this face. */
+	readonly holdsMarkedCorner: boolean;
+}
+
+export function flatFace(view: FaceView, block: Vec3): FlatFace {
+	const axes: Vec3[] = [
+		[1, 0, 0],
+		[0, 1, 0],
+		[0, 0, 1],
+	];
+	const uSign = dot(view.right, axes[view.uAxis]) > 0 ? 1 : -1;
+	const far = view.towards[0] + view.towards[1] + view.towards[2] > 0;
+	return { width: block[view.uAxis], height: block[view.vAxis], uSign, holdsMarkedCorner: !far };
+}
+
+/** Place of (u, v) on the flat face, mm from its lower left corner as seen from outside. */
+export const onFlatFace = (flat: FlatFace, u: number, v: number): readonly [number, number] => [
+	flat.uSign > 0 ? u : flat.width - u,
+	v,
+];

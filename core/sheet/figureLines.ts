@@ -1,0 +1,96 @@
+/** The figure drawn as lines in one view: outline, rim and contour lines, as far as they are seen. */
+
+import type { TriangleMesh } from "../scan/mesh.ts";
+import type { Placement } from "../vector.ts";
+import type { FaceView } from "./faces.ts";
+import { chainBuilder, type LevelLines, levelLines, rimEdges } from "./levelLines.ts";
+import { modelAxes, project, smoothPositions } from "./projection.ts";
+import { buildScreenGrid, type ScreenGrid } from "./screenGrid.ts";
+import { type Sight, visiblePieces } from "./visibleLines.ts";
+
+/** The scan with what every view needs of it, worked out once. */
+export interface Figure {
+	readonly mesh: TriangleMesh;
+	readonly normals: Float64Array;
+	readonly smoothed: Float64Array;
+	readonly rim: LevelLines;
+}
+
+/** Passes of smoothing of the depths that contour lines are read from. */
+const SMOOTHING_PASSES = 6;
+
+export function prepareFigure(mesh: TriangleMesh, normals: Float64Array): Figure {
+	const vertices = mesh.positions.length / 3;
+	const edges = rimEdges(mesh.triangles, vertices);
+	const rim = chainBuilder(vertices);
+	for (let i = 0; i < edges.length; i += 2)
+		rim.segment(rim.node(edges[i], edges[i], 0, 0), rim.node(edges[i + 1], edges[i + 1], 0, 0));
+	return { mesh, normals, smoothed: smoothPositions(mesh, SMOOTHING_PASSES), rim: rim.finish() };
+}
+
+/** Polylines in mm of the view plane (x right, y up). */
+export interface FigureLines {
+	readonly outline: Float64Array[];
+	readonly contours: Float64Array[];
+	/** mm between two contour lines, measured towards the viewer. */
+	readonly contourStep: number;
+	readonly grid: ScreenGrid;
+	/** Of the figure in the view plane: least x, least y, greatest x, greatest y. */
+	readonly bounds: readonly [number, number, number, number];
+}
+
+const STEPS: readonly number[] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
+
+/** `fine`: mm of stone that a tenth of a millimetre on the paper stands for. */
+export function drawFigure(figure: Figure, view: FaceView, placement: Placement, fine: number): FigureLines {
+	const { mesh } = figure;
+	const projection = project(mesh.positions, view, placement);
+	const grid = buildScreenGrid(projection, mesh.triangles);
+	const n = mesh.positions.length / 3;
+
+	const facing = new Float64Array(n);
+	const nx = new Float64Array(n);
+	const ny = new Float64Array(n);
+	const { axes } = modelAxes(view, placement);
+	const [[ax, ay, az], [bx, by, bz], [cx, cy, cz]] = axes;
+	for (let i = 0, p = 0; i < n; i++, p += 3) {
+		const x = figure.normals[p];
+		const y = figure.normals[p + 1];
+		const z = figure.normals[p + 2];
+		nx[i] = ax * x + ay * y + az * z;
+		ny[i] = bx * x + by * y + bz * z;
+		facing[i] = cx * x + cy * y + cz * z;
+	}
+	const sight: Sight = {
+		grid,
+		projection,
+		step: Math.max(0.25, fine * 2),
+		tolerance: 0.25,
+		shortest: Math.max(2, fine * 12),
+		thinning: fine * 0.4,
+	};
+	const outline = visiblePieces(sight, levelLines(mesh.triangles, facing, 0, 1, 1), { nx, ny });
+	for (const piece of visiblePieces(sight, figure.rim)) outline.push(piece);
+
+	const depth = project(figure.smoothed, view, placement).zs;
+	let near = -Infinity;
+	let far = Infinity;
+	const bounds: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
+	for (let i = 0; i < n; i++) {
+		if (depth[i] > near) near = depth[i];
+		if (depth[i] < far) far = depth[i];
+		const x = projection.xs[i];
+		const y = projection.ys[i];
+		if (x < bounds[0]) bounds[0] = x;
+		if (y < bounds[1]) bounds[1] = y;
+		if (x > bounds[2]) bounds[2] = x;
+		if (y > bounds[3]) bounds[3] = y;
+	}
+	const contourStep = STEPS.find((s) => s >= (near - far) / 30) ?? 1000;
+	const levels = Math.floor((near - far) / contourStep) + 1;
+	// Half a step behind the nearest place first, so that no line runs around a single vertex there.
+	const base = near - contourStep * (levels - 0.5);
+	const lines = levelLines(mesh.triangles, depth, base, contourStep, levels);
+	const contours = visiblePieces({ ...sight, shortest: sight.shortest * 2 }, lines);
+	return { outline, contours, contourStep, grid, bounds };
+}

@@ -1,0 +1,106 @@
+/** Which sides of the stone get a map, and on which of them each point is shown. */
+
+import type { FaceName } from "../plan/commission.ts";
+import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import { along, dot, type Placement, place, turn, type Vec3 } from "../vector.ts";
+import { FACE_ORDER, FACE_VIEWS } from "./faces.ts";
+import type { FigureLines } from "./figureLines.ts";
+import { inView } from "./projection.ts";
+import type { ScreenGrid } from "./screenGrid.ts";
+
+/** A point on the map of one side. */
+export interface ShownPoint {
+	readonly point: PlanPoint;
+	/** In the view plane, mm: x right, y up. */
+	readonly x: number;
+	readonly y: number;
+	/** False where other parts of the figure stand before it on every map. */
+	readonly visible: boolean;
+}
+
+export interface MapView {
+	readonly face: FaceName;
+	readonly shown: ShownPoint[];
+}
+
+/** Least cosine between view and drill line for a point to be moved to a map that is not its best. */
+const STILL_LEGIBLE = 0.3;
+/** A map with fewer points than this share of all is given up when its points are seen elsewhere. */
+const SPARSE = 0.05;
+/** A target lies on the surface: it counts as seen when nothing stands more than this before it, mm. */
+const SKIN = 0.6;
+
+export const placementOf = (plan: Plan): Placement => plan.stone.placement;
+
+/** The way a point wants to be looked at: against its drill line, or its normal where it has none; stone frame. */
+const outwardOf = (point: PlanPoint, placement: Placement): Vec3 =>
+	point.line ?? turn(placement.rotation, point.normal);
+
+/**
+ * Shares the points out: each goes to the map whose direction is nearest its drill line among those on which it is seen; a
+ * point that is seen on none goes to the nearest and is shown as hidden. Maps in the order of `FACE_ORDER`.
+ */
+export function shareOutPoints(plan: Plan, gridOf: (face: FaceName) => ScreenGrid): MapView[] {
+	const placement = placementOf(plan);
+	const places = plan.points.map((point) => {
+		const outward = outwardOf(point, placement);
+		const target = place(placement, along(point.model_mm, point.normal, 0.3));
+		const ranked = FACE_ORDER.map((face) => ({ face, facing: dot(FACE_VIEWS[face].towards, outward) }))
+			.filter((f) => f.facing > 0)
+			.sort((a, b) => b.facing - a.facing || FACE_ORDER.indexOf(a.face) - FACE_ORDER.indexOf(b.face));
+		const seenFrom = ranked.filter(({ face }) => {
+			const [x, y, z] = inView(FACE_VIEWS[face], target);
+			return !gridOf(face).covered(x, y, z + SKIN);
+		});
+		return { point, target, ranked, seenFrom };
+	});
+	let faces = new Set<FaceName>(FACE_ORDER);
+	const choose = (p: (typeof places)[number], among: Set<FaceName>): FaceName | null =>
+		p.seenFrom.find((f) => among.has(f.face))?.face ?? null;
+	// Sparse maps are given up one by one, the emptiest first, as long as none of their points is lost by it.
+	for (;;) {
+		const counts = FACE_ORDER.filter((f) => faces.has(f)).map((face) => ({
+			face,
+			of: places.filter((p) => choose(p, faces) === face),
+		}));
+		const sparse = counts
+			.filter((c) => c.of.length <= Math.max(2, SPARSE * places.length))
+			.sort((a, b) => a.of.length - b.of.length)
+			.find((c) => {
+				const without = new Set([...faces].filter((f) => f !== c.face));
+				return c.of.every((p) => p.seenFrom.some((f) => without.has(f.face) && f.facing >= STILL_LEGIBLE));
+			});
+		if (!sparse) break;
+		faces = new Set([...faces].filter((f) => f !== sparse.face));
+	}
+	const views = new Map<FaceName, ShownPoint[]>();
+	for (const p of places) {
+		const seen = choose(p, faces);
+		const face = seen ?? p.ranked.find((f) => faces.has(f.face))?.face ?? p.ranked[0].face;
+		const [x, y] = inView(FACE_VIEWS[face], place(placement, p.point.model_mm));
+		const list = views.get(face) ?? [];
+		list.push({ point: p.point, x, y, visible: seen !== null });
+		views.set(face, list);
+	}
+	return FACE_ORDER.filter((f) => views.has(f)).map((face) => ({ face, shown: views.get(face) as ShownPoint[] }));
+}
+
+/**
+ * On which side of the map the figure's proper left lies, from where its left and right points stand; null when the view does
+ * not part them (from the side, or a figure without sides).
+ */
+export function properLeftSide(shown: readonly ShownPoint[]): "left" | "right" | null {
+	const mean = (side: PlanPoint["side"]): number | null => {
+		const of = shown.filter((s) => s.point.side === side);
+		return of.length === 0 ? null : of.reduce((sum, s) => sum + s.x, 0) / of.length;
+	};
+	const left = mean("left");
+	const right = mean("right");
+	if (left === null || right === null) return null;
+	const xs = shown.map((s) => s.x);
+	const spread = Math.max(...xs) - Math.min(...xs);
+	if (Math.abs(left - right) < 0.2 * spread) return null;
+	return left < right ? "left" : "right";
+}
+
+export type DrawView = (face: FaceName) => FigureLines;

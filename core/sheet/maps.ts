@@ -1,0 +1,323 @@
+/** The numbered maps: the figure seen square on from a side of the stone, every point with its mark and number. */
+
+import type { FaceName } from "../plan/commission.ts";
+import type { Plan } from "../plan/planFile.ts";
+import { lengthNumber, lengthText } from "../text/format.ts";
+import { SIDE_WORDS } from "../text/sheetWords.ts";
+import type { Vec3 } from "../vector.ts";
+import { arrow, type Drawing, disc, line, newDrawing, polygon, rect, text } from "./drawing.ts";
+import { FACE_VIEWS, type FlatFace, flatFace, onFlatFace } from "./faces.ts";
+import type { FigureLines } from "./figureLines.ts";
+import type { SheetPage } from "./flow.ts";
+import { type Fonts, textWidth } from "./fontMetrics.ts";
+import { type Box, type PlacedLabel, placeLabels } from "./labels.ts";
+import { type MapView, properLeftSide, type ShownPoint } from "./mapViews.ts";
+import { landscape, type PaperSize, pageFrame } from "./paper.ts";
+import { drawMark, MARK_RADIUS, roundColour } from "./roundMarks.ts";
+import { BODY, body, CAP_HEIGHT, heading, INK, NUMERAL, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
+
+/** Plain ratios of paper to stone, 1 : n. */
+export const RATIOS: readonly number[] = [1, 2, 2.5, 5, 10, 20, 25, 50, 100, 200];
+
+/** Room of a map page for its title above, bars and legend below, the upright bar on the left, and arrows around the block. */
+const TITLE = 17;
+const LEGEND = 27;
+const BAR = 11;
+const AROUND = 10;
+
+export interface MapScale {
+	readonly size: PaperSize;
+	/** mm of stone to a millimetre of paper. */
+	readonly ratio: number;
+}
+
+/** The largest plain ratio at which a face of that size fits, and which way the paper then lies; portrait where both do. */
+export function mapScale(paper: PaperSize, width: number, height: number): MapScale {
+	const smallest = (size: PaperSize): number => {
+		const room = drawingRoom(size);
+		const most = Math.max(width / (room.x1 - room.x0 - 2 * AROUND), height / (room.y1 - room.y0 - 2 * AROUND));
+		return RATIOS.find((r) => r >= most - 1e-9) ?? Math.ceil(most / 100) * 100;
+	};
+	const upright = smallest(paper);
+	const across = smallest(landscape(paper));
+	return across < upright ? { size: landscape(paper), ratio: across } : { size: paper, ratio: upright };
+}
+
+function drawingRoom(size: PaperSize): Box {
+	const f = pageFrame(size);
+	return { x0: f.x + BAR, y0: f.y + TITLE, x1: f.x + f.width, y1: f.y + f.height - LEGEND };
+}
+
+/** A finished map page. */
+export interface MapPage extends SheetPage {
+	/** "front", "front-2", … */
+	readonly name: string;
+}
+
+/**
+ * The pages of one view: one where all its numbers find room, else several with a run of numbers each.
+ */
+export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureLines, scale: MapScale): MapPage[] {
+	const room = drawingRoom(scale.size);
+	const flat = flatFace(FACE_VIEWS[view.face], plan.stone.block_mm as Vec3);
+	const toPaper = paperFrame(room, flat, view.face, plan.stone.block_mm as Vec3, scale.ratio);
+	const ordered = [...view.shown].sort((a, b) => a.point.number - b.point.number);
+	for (let parts = 1; ; parts++) {
+		const each = Math.ceil(ordered.length / parts);
+		const runs: ShownPoint[][] = [];
+		for (let i = 0; i < ordered.length; i += each) runs.push(ordered.slice(i, i + each));
+		const placed = runs.map((run) => placeNumbers(fonts, run, toPaper, room));
+		if (each > 1 && placed.some((labels) => !wellPlaced(labels))) continue;
+		return runs.map((run, i) => {
+			const name = i === 0 ? view.face : `${view.face}-${i + 1}`;
+			const on = newDrawing(scale.size.width, scale.size.height, "Map");
+			const words = SIDE_WORDS[view.face].seen;
+			mapTitle(on, fonts, plan, room, words, run, runs.length, lines.contourStep, scale.ratio, view.face);
+			drawFigureLines(on, lines, toPaper);
+			drawBlock(on, plan, flat, view.face, toPaper);
+			drawProperSides(on, room, view.shown);
+			drawNumbers(on, run, placed[i], toPaper);
+			drawBars(on, plan, room, scale.ratio);
+			drawLegend(on, fonts, plan, room, run);
+			const title = runs.length === 1 ? words : `${words}, ${i + 1} of ${runs.length}`;
+			return {
+				drawing: { ...on, title: `Map: ${title.toLowerCase()}` },
+				bookmark: `Map: ${title.toLowerCase()}`,
+				name,
+			};
+		});
+	}
+}
+
+type ToPaper = (x: number, y: number) => readonly [number, number];
+
+/** View plane (mm of stone, y up) → paper (mm, y down), the block's face in the middle of the room. */
+function paperFrame(room: Box, flat: FlatFace, face: FaceName, block: Vec3, ratio: number): ToPaper {
+	const view = FACE_VIEWS[face];
+	const axis = view.uAxis;
+	// The face's lower left corner as seen, in view coordinates: u runs left on some faces, then x there is −length.
+	const left = view.right[axis] > 0 ? 0 : -block[axis];
+	const x0 = (room.x0 + room.x1) / 2 - flat.width / ratio / 2;
+	const y0 = (room.y0 + room.y1) / 2 + flat.height / ratio / 2;
+	return (x, y) => [x0 + (x - left) / ratio, y0 - y / ratio];
+}
+
+/** Every number has room, and few stand so far off that the eye loses them. */
+function wellPlaced(labels: readonly (PlacedLabel | null)[]): boolean {
+	let far = 0;
+	for (const l of labels) {
+		if (l === null) return false;
+		if (l.leader) {
+			const dx = l.leader[2] - l.leader[0];
+			const dy = l.leader[3] - l.leader[1];
+			if (dx * dx + dy * dy > 20 * 20) far++;
+		}
+	}
+	return far <= 0.12 * labels.length + 1;
+}
+
+const numberWords = (s: ShownPoint): string => (s.visible ? String(s.point.number) : `(${s.point.number})`);
+
+function placeNumbers(fonts: Fonts, run: readonly ShownPoint[], toPaper: ToPaper, room: Box): (PlacedLabel | null)[] {
+	const wishes = run.map((s) => {
+		const [x, y] = toPaper(s.x, s.y);
+		return {
+			x,
+			y,
+			radius: MARK_RADIUS + 0.1,
+			width: textWidth(fonts, numberWords(s), NUMERAL) + 0.5,
+			height: NUMERAL * CAP_HEIGHT + 0.7,
+		};
+	});
+	return placeLabels(wishes, room, []);
+}
+
+function mapTitle(
+	on: Drawing,
+	fonts: Fonts,
+	plan: Plan,
+	room: Box,
+	words: string,
+	run: readonly ShownPoint[],
+	runs: number,
+	contourStep: number,
+	ratio: number,
+	face: FaceName,
+): void {
+	const x = room.x0 - BAR;
+	const y = room.y0 - TITLE;
+	text(on, x, y + 5.4, words, { ...heading, size: 6.4 });
+	const numbers = runs > 1 ? `numbers ${run[0].point.number} to ${run[run.length - 1].point.number} · ` : "";
+	const facts = `${numbers}${run.length} points · scale 1:${ratio} · contour lines every ${lengthText(contourStep, plan.sheet.units, 0)} of stone`;
+	text(on, x, y + 11.4, facts, quiet);
+	viewSketch(on, room.x1 - 17, y + 0.5, face);
+	const note = "seen from";
+	text(on, room.x1 - 19 - textWidth(fonts, note, BODY), y + 6.6, note, quiet);
+}
+
+/** The block in plan (or from the front, for a view from above or below) with an arrow from where one looks. */
+function viewSketch(on: Drawing, x: number, y: number, face: FaceName): void {
+	const [w, h] = [10, 7];
+	const [bx, by] = [x + 3.5, y + 3];
+	rect(on, bx, by, w, h, { pen: rule });
+	const middle: readonly [number, number] = [bx + w / 2, by + h / 2];
+	const away: Record<FaceName, readonly [number, number]> = {
+		front: [0, 1],
+		back: [0, -1],
+		left: [-1, 0],
+		right: [1, 0],
+		top: [0, -1],
+		bed: [0, 1],
+	};
+	const [dx, dy] = away[face];
+	const rim: readonly [number, number] = [middle[0] + (dx * w) / 2, middle[1] + (dy * h) / 2];
+	arrow(
+		on,
+		{ colour: RADDLE, width: 0.5 },
+		rim[0] + dx * 5.5,
+		rim[1] + dy * 5.5,
+		rim[0] + dx * 0.6,
+		rim[1] + dy * 0.6,
+		2,
+	);
+	if (face === "top" || face === "bed") return;
+	// The front edge of the plan is drawn heavier.
+	line(on, strong, bx, by + h, bx + w, by + h);
+	cornerMark(on, bx, by + h, 1.6, -1);
+}
+
+/** A filled quarter at the marked corner: the two lines along the edges are what the mason sets the square to. */
+function cornerMark(on: Drawing, x: number, y: number, size: number, up: 1 | -1, right: 1 | -1 = 1): void {
+	polygon(on, [x, y, x + size * right, y, x, y + size * up], { fill: RADDLE });
+}
+
+function drawFigureLines(on: Drawing, lines: FigureLines, toPaper: ToPaper): void {
+	const moved = (pieces: readonly Float64Array[]): Float64Array[] =>
+		pieces.map((p) => {
+			const q = new Float64Array(p.length);
+			for (let i = 0; i < p.length; i += 2) {
+				const [x, y] = toPaper(p[i], p[i + 1]);
+				q[i] = x;
+				q[i + 1] = y;
+			}
+			return q;
+		});
+	on.shapes.push({ kind: "lines", lines: moved(lines.contours), pen: { colour: "#a9b2ba", width: 0.13 } });
+	on.shapes.push({ kind: "lines", lines: moved(lines.outline), pen: { colour: INK, width: 0.32 } });
+}
+
+function drawBlock(on: Drawing, plan: Plan, flat: FlatFace, face: FaceName, toPaper: ToPaper): void {
+	const units = plan.sheet.units;
+	const view = FACE_VIEWS[face];
+	const left = view.right[view.uAxis] > 0 ? 0 : -plan.stone.block_mm[view.uAxis];
+	const at = (x: number, y: number): readonly [number, number] => toPaper(left + x, y);
+	const [x0, y0] = at(0, 0);
+	const [x1, y1] = at(flat.width, flat.height);
+	rect(on, x0, y1, x1 - x0, y0 - y1, { pen: { colour: SLATE, width: 0.3, dash: [5, 1.4, 0.9, 1.4] } });
+	const [zx, zy] = at(...onFlatFace(flat, 0, 0));
+	const right = flat.uSign;
+	if (flat.holdsMarkedCorner) cornerMark(on, zx, zy, 3.4, -1, right);
+	disc(on, zx, zy, 0.9, { fill: flat.holdsMarkedCorner ? RADDLE : PAPER, pen: { colour: RADDLE, width: 0.35 } });
+	const pen = { colour: RADDLE, width: 0.35 };
+	const reach = Math.min(24, (x1 - x0) * 0.6, (y0 - y1) * 0.6);
+	arrow(on, pen, zx, zy + 3.2, zx + right * reach, zy + 3.2, 2.2);
+	text(on, zx + right * (reach + 1.4), zy + 4.3, "u", {
+		...body,
+		colour: RADDLE,
+		bold: true,
+		anchor: right > 0 ? "start" : "end",
+	});
+	arrow(on, pen, zx - right * 3.2, zy, zx - right * 3.2, zy - reach, 2.2);
+	text(on, zx - right * 3.2, zy - reach - 1.4, "v", { ...body, colour: RADDLE, bold: true, anchor: "middle" });
+	const words = flat.holdsMarkedCorner ? "marked corner" : "zero of this face";
+	text(on, zx - right * 4.5, zy + 8, words, { ...body, colour: RADDLE, anchor: right > 0 ? "start" : "end" });
+	const size = `block ${lengthNumber(flat.width, units, 0)} × ${lengthText(flat.height, units, 0)}`;
+	text(on, right > 0 ? x1 : x0, y1 - 1.6, size, { ...quiet, anchor: right > 0 ? "end" : "start" });
+}
+
+function drawProperSides(on: Drawing, room: Box, shown: readonly ShownPoint[]): void {
+	const left = properLeftSide(shown);
+	if (left === null) return;
+	const y = room.y0 - 1.2;
+	const [a, b] = left === "left" ? ["proper left", "proper right"] : ["proper right", "proper left"];
+	text(on, room.x0, y, `◂ ${a}`, quiet);
+	text(on, room.x1, y, `${b} ▸`, { ...quiet, anchor: "end" });
+}
+
+function drawNumbers(
+	on: Drawing,
+	run: readonly ShownPoint[],
+	labels: readonly (PlacedLabel | null)[],
+	toPaper: ToPaper,
+): void {
+	labels.forEach((l, i) => {
+		if (l?.leader) line(on, { colour: roundColour(run[i].point.round), width: 0.16 }, ...l.leader);
+	});
+	labels.forEach((l) => {
+		if (l) rect(on, l.box.x0, l.box.y0, l.box.x1 - l.box.x0, l.box.y1 - l.box.y0, { fill: PAPER });
+	});
+	labels.forEach((l, i) => {
+		const { point } = run[i];
+		const [x, y] = toPaper(run[i].x, run[i].y);
+		drawMark(on, x, y, point.round, point.side, point.undercut);
+		if (!l) return;
+		text(on, (l.box.x0 + l.box.x1) / 2, (l.box.y0 + l.box.y1) / 2 + (NUMERAL * CAP_HEIGHT) / 2, numberWords(run[i]), {
+			size: NUMERAL,
+			colour: point.undercut ? SLATE : roundColour(point.round),
+			anchor: "middle",
+		});
+	});
+}
+
+/** A bar of 100 mm on the paper each way: measured before the sheet is trusted. */
+function drawBars(on: Drawing, plan: Plan, room: Box, ratio: number): void {
+	const x = room.x0 - BAR + 3;
+	const y = room.y1 + 6;
+	const pen = { colour: INK, width: 0.3 };
+	const ticks = (i: number): number => (i % 5 === 0 ? 2 : 1.2);
+	line(on, pen, x, y, x + 100, y);
+	line(on, pen, x, y, x, y - 100);
+	for (let i = 0; i <= 10; i++) {
+		line(on, pen, x + 10 * i, y, x + 10 * i, y + ticks(i));
+		line(on, pen, x, y - 10 * i, x - ticks(i), y - 10 * i);
+	}
+	const onStone = lengthText(100 * ratio, plan.sheet.units, plan.sheet.units === "mm" ? 0 : 1);
+	const words = `100 mm on the paper, each way: measure both. On the stone: ${onStone}`;
+	text(on, x, y + 5.6, words, body);
+}
+
+function drawLegend(on: Drawing, fonts: Fonts, plan: Plan, room: Box, run: readonly ShownPoint[]): void {
+	const start = room.x0 - BAR + 3;
+	let x = start;
+	let y = room.y1 + 18;
+	const entry = (draw: (x: number, y: number) => void, words: string): void => {
+		const width = 4.6 + textWidth(fonts, words, BODY) + 6;
+		if (x + width - 6 > room.x1) {
+			x = start;
+			y += 5;
+		}
+		draw(x + 1.5, y - 1.15);
+		text(on, x + 4.6, y, words, body);
+		x += width;
+	};
+	for (const [i, round] of plan.rounds.entries())
+		if (run.some((s) => s.point.round === i)) entry((a, b) => drawMark(on, a, b, i, null), round.name);
+	const grey = (a: number, b: number, side: "left" | "right" | "middle"): void => {
+		disc(on, a, b, 1.35, { pen: { colour: SLATE, width: 0.22 }, fill: PAPER });
+		if (side === "right") disc(on, a, b, 0.5, { fill: SLATE });
+		if (side === "middle") line(on, { colour: SLATE, width: 0.28 }, a - 0.55, b, a + 0.55, b);
+	};
+	for (const [side, words] of [
+		["left", "open: proper left"],
+		["right", "spot: proper right"],
+		["middle", "bar: middle"],
+	] as const)
+		if (run.some((s) => s.point.side === side)) entry((a, b) => grey(a, b, side), words);
+	if (run.some((s) => s.point.undercut))
+		entry(
+			(a, b) => drawMark(on, a, b, run.find((s) => s.point.undercut)?.point.round ?? 0, null, true),
+			"crossed: undercut, no drill",
+		);
+	if (run.some((s) => !s.visible))
+		entry((a, b) => text(on, a - 1.4, b + 1.2, "( )", quiet), "in brackets: behind other parts here");
+}

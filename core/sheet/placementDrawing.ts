@@ -1,0 +1,100 @@
+/** The placement drawing: the figure in the block from the front and from above, with dimensions and the marked corner. */
+
+import type { Plan } from "../plan/planFile.ts";
+import { lengthNumber, lengthText } from "../text/format.ts";
+import { type Drawing, dimension, disc, rect, text } from "./drawing.ts";
+import { FACE_VIEWS } from "./faces.ts";
+import type { FigureLines } from "./figureLines.ts";
+import type { Flow } from "./flow.ts";
+import { RATIOS } from "./maps.ts";
+import { inView } from "./projection.ts";
+import { BODY, body, bodyBold, INK, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
+
+/** Room beside a view for its dimensions, mm. */
+const BESIDE = 15;
+const TALLEST = 92;
+
+export function drawPlacement(
+	flow: Flow,
+	plan: Plan,
+	views: { readonly front: FigureLines; readonly top: FigureLines },
+): void {
+	const [length, width, height] = plan.stone.block_mm;
+	const room = (flow.columnWidth - 4 * BESIDE) / 2;
+	const most = Math.max(length / room, height / TALLEST, width / TALLEST);
+	const ratio = RATIOS.find((r) => r >= most) ?? Math.ceil(most / 100) * 100;
+	const tall = Math.max(height, width) / ratio;
+	const s = flow.take(tall + 32);
+	const half = flow.columnWidth / 2;
+	const foot = s.y + 10 + tall;
+	oneView(s.on, plan, "front", views.front, s.x + half / 2 - length / ratio / 2, foot, ratio, height);
+	oneView(s.on, plan, "top", views.top, s.x + half * 1.5 - length / ratio / 2, foot, ratio, width);
+	text(s.on, s.x + half / 2, s.y + 4.4, "from the front", { ...bodyBold, anchor: "middle" });
+	text(s.on, s.x + half * 1.5, s.y + 4.4, "from above (front edge below)", { ...bodyBold, anchor: "middle" });
+	const words = `Scale 1:${ratio}. The red spot is the marked corner: bed, front and left meet there; x runs right, y back, z up. Gaps to the faces: ${gaps(plan)}.`;
+	const y = s.y + 10 + tall + 15;
+	for (const [i, l] of wrapped(flow, words).entries()) text(s.on, s.x, y + BODY + i * BODY * 1.34, l, quiet);
+}
+
+const wrapped = (flow: Flow, words: string): string[] => {
+	const lines: string[] = [];
+	let current = "";
+	for (const word of words.split(" ")) {
+		const longer = current === "" ? word : `${current} ${word}`;
+		if (flow.fonts.regular.width(longer) * BODY > flow.columnWidth) {
+			lines.push(current);
+			current = word;
+		} else current = longer;
+	}
+	return [...lines, current];
+};
+
+const gaps = (plan: Plan): string =>
+	plan.stone.perFace.map((f) => `${f.face} ${lengthNumber(f.gap_mm, plan.sheet.units)}`).join(", ") +
+	(plan.stone.perFace.length > 0 ? ` ${plan.sheet.units}` : "not listed");
+
+function oneView(
+	on: Drawing,
+	plan: Plan,
+	face: "front" | "top",
+	lines: FigureLines,
+	x: number,
+	foot: number,
+	ratio: number,
+	tall: number,
+): void {
+	const units = plan.sheet.units;
+	const w = plan.stone.block_mm[0] / ratio;
+	const h = tall / ratio;
+	const at = (px: number, py: number): readonly [number, number] => [x + px / ratio, foot - py / ratio];
+	const moved = lines.outline.map((p) => {
+		const q = new Float64Array(p.length);
+		for (let i = 0; i < p.length; i += 2) [q[i], q[i + 1]] = at(p[i], p[i + 1]);
+		return q;
+	});
+	on.shapes.push({ kind: "lines", lines: moved, pen: { colour: INK, width: 0.22 } });
+	rect(on, x, foot - h, w, h, { pen: strong });
+	disc(on, x, foot, 1.5, { fill: RADDLE });
+	const look = { ...body, colour: SLATE };
+	dimension(on, rule, [x, foot + 7], [x + w, foot + 7], lengthText(plan.stone.block_mm[0], units, 0), look);
+	dimension(on, rule, [x - 7, foot], [x - 7, foot - h], lengthText(tall, units, 0), look);
+	// Gaps between figure and block, where the outermost places of the figure stand.
+	const [x0, y0, x1, y1] = lines.bounds;
+	const gap = (a: readonly [number, number], b: readonly [number, number], mm: number): void => {
+		const short = Math.abs(a[0] - b[0]) + Math.abs(a[1] - b[1]) < 1;
+		if (mm <= 0 || short) return;
+		on.shapes.push({ kind: "lines", lines: [[...a, ...b]], pen: { colour: RADDLE, width: 0.3 } });
+	};
+	const [mx, my] = [(x0 + x1) / 2, (y0 + y1) / 2];
+	gap(at(0, my), at(x0, my), x0);
+	gap(at(x1, my), [x + w, foot - my / ratio], plan.stone.block_mm[0] - x1);
+	gap(at(mx, 0), at(mx, y0), y0);
+	gap(at(mx, y1), at(mx, tall), tall - y1);
+	for (const set of plan.datumSets)
+		for (const d of set.datums) {
+			const [dx, dy] = inView(FACE_VIEWS[face], d.stone_mm);
+			const [px, py] = at(dx, dy);
+			disc(on, px, py, 1.9, { fill: PAPER, pen: { colour: RADDLE, width: 0.3 } });
+			text(on, px, py + 1.15, d.name, { size: BODY, colour: RADDLE, bold: true, anchor: "middle" });
+		}
+}
