@@ -1,0 +1,133 @@
+/** The stop on the scan, and how much the hole then has to spare (handbook 8). */
+
+import { tanDegrees } from "../exactAngle.ts";
+import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
+import { createHoleProbe, type HoleProbe, type Touch } from "../surface/sweptSolid.ts";
+import type { Vec3 } from "../vector.ts";
+import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
+
+/** A line on which a hole is drilled, frame of the mesh. */
+export interface HoleLine {
+	/** On the model's surface. */
+	readonly target: Vec3;
+	/** Unit, from the target out of the stone. */
+	readonly direction: Vec3;
+	/** mm from the target to the skin */
+	readonly entry: number;
+	/** Sine of the lean from square to the face. */
+	readonly leanSine: number;
+}
+
+/** Lean errors that the sheet tells apart, and the largest that it promises. */
+const SAFE_STEP_DEG = 0.1;
+const SAFE_MOST_STEPS = 100;
+/** mm within which two stops are the same: over the kernel's error, far under what a bench can tell. */
+const SAME_STOP = 1e-7;
+/** Lower than any tip can be. */
+const DEEPEST = -1e9;
+
+export interface HoleGauge {
+	readonly probe: HoleProbe;
+	/**
+	 * Deepest safe stop: mm that the tip stands back from the target along the line so that (1) the hole as aimed, tip to
+	 * skin, keeps `allowance` to the model and (2) at worst aim it does not touch it. `into` tells what decides it.
+	 */
+	stopOnSurface(line: HoleLine, drill: Drill, allowance: number, aim: Aim, into?: Touch): number;
+	/** Least distance from the hole as aimed to the model, mm, with the tip at `stop`; 0 where it touches. */
+	clearance(line: HoleLine, drill: Drill, stop: number): number;
+	/** How much deeper, mm along the line, the tip could go before the worst-aimed hole touches; negative when it does. */
+	worstSpare(line: HoleLine, drill: Drill, stop: number, aim: Aim): number;
+	/** Largest lean error in degrees, a multiple of 0.1 up to 10, that the stop forgives with mark and wander as given. */
+	safeLeanDeg(line: HoleLine, drill: Drill, stop: number, aim: Aim): number;
+}
+
+export const newTouch = (): Touch => ({ tip: 0, triangle: -1, solid: 0, x: 0, y: 0, z: 0 });
+
+export function createHoleGauge(index: SurfaceIndex): HoleGauge {
+	const probe = createHoleProbe(index);
+	const scratch = newTouch();
+
+	const stopOnSurface: HoleGauge["stopOnSurface"] = (line, drill, allowance, aim, into = scratch) => {
+		const worst = holeSolid(drill, 0);
+		setWorstAim(worst, aim, growth(aim), line.entry, line.leanSine);
+		probe.setLine(line.target, line.direction);
+		probe.setSolids(holeSolid(drill, allowance), worst);
+		return probe.touch(DEEPEST, Number.POSITIVE_INFINITY, into).tip;
+	};
+
+	const clearance: HoleGauge["clearance"] = (line, drill, stop) => {
+		probe.setLine(line.target, line.direction);
+		probe.setSolids(holeSolid(drill, 0));
+		probe.touch(DEEPEST, Number.POSITIVE_INFINITY, scratch);
+		// Any place bounds the distance from above; a hole grown to that bound meets a nearer one, until none is left.
+		let least = distanceToHole(line, drill, stop, scratch);
+		for (;;) {
+			probe.setSolids(holeSolid(drill, least));
+			probe.touch(stop + SAME_STOP, Number.POSITIVE_INFINITY, scratch);
+			if (scratch.triangle < 0) return least;
+			const nearer = distanceToHole(line, drill, stop, scratch);
+			if (!(nearer < least)) return least;
+			least = nearer;
+		}
+	};
+
+	const worstSpare: HoleGauge["worstSpare"] = (line, drill, stop, aim) => {
+		const worst = holeSolid(drill, 0);
+		setWorstAim(worst, aim, growth(aim), line.entry, line.leanSine);
+		probe.setLine(line.target, line.direction);
+		probe.setSolids(worst);
+		return stop - probe.touch(DEEPEST, Number.POSITIVE_INFINITY, scratch).tip;
+	};
+
+	const safeLeanDeg: HoleGauge["safeLeanDeg"] = (line, drill, stop, aim) => {
+		const worst: AimedSolid = holeSolid(drill, 0);
+		probe.setLine(line.target, line.direction);
+		probe.setSolids(worst);
+		const forgives = (steps: number): boolean => {
+			setWorstAim(worst, aim, tanDegrees(steps * SAFE_STEP_DEG) + aim.wander, line.entry, line.leanSine);
+			return probe.touch(stop + SAME_STOP, stop + SAME_STOP, scratch).triangle < 0;
+		};
+		if (!forgives(0)) return 0;
+		let safe = 0;
+		let unsafe = SAFE_MOST_STEPS + 1;
+		while (unsafe - safe > 1) {
+			const middle = (safe + unsafe) >>> 1;
+			if (forgives(middle)) safe = middle;
+			else unsafe = middle;
+		}
+		return safe / 10;
+	};
+
+	return { probe, stopOnSurface, clearance, worstSpare, safeLeanDeg };
+}
+
+/** Distance from a place to the bare hole as aimed with its tip at `stop`, mm; 0 inside. */
+function distanceToHole(
+	line: HoleLine,
+	drill: Drill,
+	stop: number,
+	place: { x: number; y: number; z: number },
+): number {
+	const { target, direction } = line;
+	const r = drill.holeRadius;
+	const dx = place.x - target[0];
+	const dy = place.y - target[1];
+	const dz = place.z - target[2];
+	const x = dx * direction[0] + dy * direction[1] + dz * direction[2];
+	const rho = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - x * x));
+	if (drill.tip === "ball") {
+		const before = Math.max(0, stop + r - x);
+		return Math.max(0, Math.sqrt(before * before + rho * rho) - r);
+	}
+	const cone = holeSolid(drill, 0).coneSlope * r;
+	// The end's outline runs from its tip on the line to its shoulder, `cone` behind it and r beside the line.
+	const length2 = cone * cone + r * r;
+	const back = x - stop;
+	if (back >= rho * (cone / r) && rho <= r) return 0;
+	const along = Math.max(0, Math.min(1, (back * cone + rho * r) / length2));
+	const endX = back - along * cone;
+	const endRho = rho - along * r;
+	const toEnd = Math.sqrt(endX * endX + endRho * endRho);
+	if (back < cone) return toEnd;
+	return Math.max(0, rho - r);
+}
