@@ -5,10 +5,10 @@
  */
 
 import { createHash, randomBytes, timingSafeEqual } from "node:crypto";
+import { once } from "node:events";
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
-import { Readable } from "node:stream";
-import { pipeline } from "node:stream/promises";
+import { setTimeout } from "node:timers/promises";
 import { answerCall, isCallName, refused } from "./answerCall.ts";
 import { httpRequests, type ReplyEnvelope } from "./bridge/contract.ts";
 import type { Services } from "./services.ts";
@@ -76,14 +76,28 @@ function bodyWithin(request: IncomingMessage, limit: number): Promise<Buffer | n
 	});
 }
 
-async function send(response: ServerResponse, answer: Response): Promise<void> {
+async function send(request: IncomingMessage, response: ServerResponse, answer: Response): Promise<void> {
 	response.writeHead(answer.status, Object.fromEntries(answer.headers));
-	if (answer.body === null) {
-		response.end();
+	const gone = once(response, "close").catch(() => {});
+	let owed = Number(answer.headers.get("Content-Length"));
+	for await (const part of (answer.body ?? []) as AsyncIterable<Uint8Array>) {
+		// A browser that turns away in the middle of a scan is no defect; leaving the loop closes the file.
+		if (response.destroyed) return;
+		owed -= part.length;
+		if (!response.write(part)) await Promise.race([once(response, "drain"), gone]);
+	}
+	if (owed > 0 && request.method !== "HEAD") {
+		// The scan grew shorter while it was being read: a broken connection says so, a short answer would not.
+		response.destroy();
 		return;
 	}
-	// A browser that turns away in the middle of a scan is no defect.
-	await pipeline(Readable.fromWeb(answer.body as import("node:stream/web").ReadableStream), response).catch(() => {});
+	if (!request.complete) {
+		// The rest of a refused body runs into nothing for a moment: closing at once would lose the answer on its way.
+		request.resume();
+		await Promise.race([once(request, "end"), gone, setTimeout(LINGER_MS)]);
+	}
+	response.end();
+	if (!request.complete) request.destroy();
 }
 
 function jsonAnswer(status: number, envelope: ReplyEnvelope): Response {
@@ -157,13 +171,9 @@ export async function startHost(content: WindowContent, services: Services): Pro
 				console.error(error);
 				return plainAnswer(500, "Puntello met a defect of its own.");
 			})
-			.then((found) => send(response, found))
-			.then(() => {
-				if (request.complete) return;
-				// What is left of a refused body is let run into nothing for a moment: closing at once would lose the answer.
-				request.resume();
-				setTimeout(() => request.destroy(), LINGER_MS).unref();
-			});
+			.then((found) => send(request, response, found))
+			// Sending fails only where nobody is there any more.
+			.catch(() => response.destroy());
 	});
 	server.requestTimeout = REQUEST_MS;
 	server.on("upgrade", (_request, socket) => socket.destroy());

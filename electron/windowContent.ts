@@ -63,11 +63,13 @@ export interface ContentRequest {
 export type WindowContent = (request: ContentRequest) => Promise<Response>;
 
 export function plainAnswer(status: number, text: string, headers: Record<string, string> = {}): Response {
-	return new Response(`${text}\n`, {
+	const bytes = new TextEncoder().encode(`${text}\n`);
+	return new Response(bytes, {
 		status,
 		headers: {
 			...SECURITY_HEADERS,
 			"Content-Type": "text/plain; charset=utf-8",
+			"Content-Length": String(bytes.length),
 			"Cache-Control": "no-store",
 			...headers,
 		},

@@ -2,7 +2,7 @@
 
 import { mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
-import { app, BrowserWindow, dialog, nativeTheme, session, shell } from "electron";
+import { app, BrowserWindow, dialog, Menu, nativeTheme, session, shell } from "electron";
 import { Refusal } from "../../core/refusal.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { createCommissions } from "../files/commissions.ts";
@@ -14,7 +14,7 @@ import { createServices, type Opening } from "../services.ts";
 import { createWindowContent } from "../windowContent.ts";
 import { chooseFile, shellHolder } from "./holder.ts";
 import { lockDown, lockSession } from "./lockDown.ts";
-import { setMenu } from "./menu.ts";
+import { menuTemplate } from "./menu.ts";
 import { ORIGIN, registerScheme, serveScheme } from "./scheme.ts";
 import { serveCalls } from "./serveCalls.ts";
 import { keepState, recallState } from "./windowState.ts";
@@ -134,14 +134,15 @@ function run(): void {
 	void app.whenReady().then(async () => {
 		lockSession(session.defaultSession);
 		serveScheme(session.defaultSession, await createWindowContent(join(app.getAppPath(), "dist", "window"), grants));
-		setMenu({
+		const deeds = {
 			openFile: () => {
 				if (window === null) return;
 				const filters = [{ name: "Scans and commissions", extensions: ["stl", "ply", "json"] }];
 				void chooseFile(window, "Open", filters).then((path) => open(path ?? undefined, "/"));
 			},
 			showKept: () => void shell.openPath(resolve(home, "commissions")),
-		});
+		};
+		Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(deeds, process.platform, app.isPackaged)));
 		await open(first.argument, first.folder);
 		await makeWindow();
 	});

@@ -1,6 +1,6 @@
 /** The menu bar, after each platform's conventions; what the window itself offers is not repeated here. */
 
-import { app, Menu, type MenuItemConstructorOptions } from "electron";
+import type { MenuItemConstructorOptions } from "electron";
 
 export interface MenuDeeds {
 	openFile(): void;
@@ -30,8 +30,4 @@ export function menuTemplate(deeds: MenuDeeds, platform: string, isPackaged: boo
 	return mac
 		? [{ role: "appMenu" }, ...middle, { role: "windowMenu" }]
 		: [...middle, { role: "windowMenu" }, { role: "help", submenu: [{ role: "about" }] }];
-}
-
-export function setMenu(deeds: MenuDeeds): void {
-	Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(deeds, process.platform, app.isPackaged)));
 }
