@@ -9,8 +9,12 @@ import {
 	hill,
 	type Stroke,
 	smoothMax,
+	smoothMin,
 	smoothStep,
 } from "./field.ts";
+
+/** y up to which the stone behind a leaf is filled: past any ground in front of which one stands, mm. */
+const BACKED_Y = 80;
 
 export interface Leaf {
 	/** Where the spine begins, x and z in mm. */
@@ -33,6 +37,8 @@ export interface Leaf {
 	readonly fall: number;
 	/** mm */
 	readonly thickness: number;
+	/** How far the stone behind the leaf stands back from its outline, mm: the depth of the undercut. */
+	readonly undercut: number;
 	/** Both halves: the leaf stands on the side x > 0 and again mirrored. */
 	readonly paired: boolean;
 }
@@ -48,7 +54,7 @@ const width = curveThrough([
 ]);
 
 const leafField = (leaf: Leaf): Field => {
-	const { length, lobes, bays, fall, thickness } = leaf;
+	const { length, lobes, bays, fall, thickness, undercut } = leaf;
 	const sin = sinDegrees(leaf.heading);
 	const cos = cosDegrees(leaf.heading);
 	// A straight spine is a very wide arc.
@@ -79,10 +85,14 @@ const leafField = (leaf: Leaf): Field => {
 		if (sheet < 2) {
 			const out = smoothStep(3, 9, as) * smoothStep(1, 0.85, at);
 			relief = 2.4 * hill(s, 4.2) * smoothStep(1, 0.8, at) - 1.5 * hill(as - 6, 3.5);
-			relief += out * (3 * (1 - f * f) - 1.6 - 1.8 * hill(f, 0.22));
+			relief += out * (3.2 * (1 - f * f) - 1.6 - 2 * hill(f, 0.36));
 		}
 		const face = 0.85 * (Math.abs(sheet) - thickness / 2 - (sheet < 0 ? relief : 0));
-		return smoothMax(face, Math.max(0.75 * outline, beyond), 2.2);
+		const shell = smoothMax(face, Math.max(0.75 * outline, beyond), 2.2);
+		// The stone that is left standing behind, wider towards the ground.
+		const inset = undercut - 0.25 * clamp(sheet, 0, 16);
+		const web = Math.max(as - full * (1 - 0.5 * bays), (forward - 1) * length, beyond - 0.5 * undercut) + inset;
+		return smoothMin(shell, smoothMax(smoothMax(-sheet, web, 6), y - BACKED_Y, 1), 5);
 	};
 };
 
@@ -105,7 +115,7 @@ const leafBox = (leaf: Leaf): Box => {
 		box[0] = -box[3];
 	}
 	box[1] = Math.min(...leaf.rise) + Math.min(leaf.fall, 0) - leaf.thickness / 2 - 5;
-	box[4] = Math.max(...leaf.rise) + Math.max(leaf.fall, 0) + leaf.thickness / 2 + 1;
+	box[4] = BACKED_Y;
 	return box;
 };
 
