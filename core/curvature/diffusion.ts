@@ -95,8 +95,8 @@ export function* diffuse(
 	const time = (width * width) / 2;
 	const steps = Math.min(MOST_STEPS, Math.max(1, Math.ceil((time * servedRate(rate)) / LONGEST_STEP)));
 	const stepTime = time / steps;
-	let from = values;
-	let to = new Float32Array(values.length);
+	let from: Float32Array = values;
+	let to: Float32Array = new Float32Array(values.length);
 	const sums = new Float64Array(stride);
 	const slice = (begin: number, end: number): void => {
 		for (let v = begin; v < end; v++) {

@@ -1,0 +1,210 @@
+/**
+ * Distances along the surface from many seeds at once, and which seed is nearest (the geodesic Voronoi cells).
+ *
+ * Source: R. Kimmel and J. A. Sethian, "Computing geodesic paths on manifolds" (1998), fast marching on triangles: a
+ * vertex is reached along an edge or, straight across a triangle, from the edge opposite. With a slowness that varies
+ * over the surface the same fronts measure in spacings instead of millimetres (G. Peyré and L. Cohen 2006). Changed
+ * here: a seed added later spreads into the finished field only as far as it is nearer, so that adding a point costs
+ * its own cell; obtuse triangles are crossed along their edges alone, which reads at most a few per cent long.
+ */
+
+import type { Job } from "../job.ts";
+import type { TriangleMesh } from "../scan/mesh.ts";
+import type { Adjacency } from "../surface/adjacency.ts";
+
+/** Vertices taken from the front between two yields. */
+const SLICE = 12000;
+
+/** A field of costs over the vertices of a mesh, grown from seeds. */
+export class Front {
+	/** Cost from the nearest seed: slowness × mm along the surface; Infinity where no seed reaches. */
+	readonly cost: Float64Array;
+	/** Label of the nearest seed, -1 where no seed reaches. */
+	readonly label: Int32Array;
+	/** Cost of a millimetre at each vertex. */
+	readonly slowness: Float32Array;
+	private readonly mesh: TriangleMesh;
+	private readonly adjacency: Adjacency;
+	/** Binary heap of the vertices on the front, by cost, then index. */
+	private readonly heap: Int32Array;
+	/** Where each vertex stands in the heap, -1 outside. */
+	private readonly place: Int32Array;
+	private size = 0;
+
+	constructor(mesh: TriangleMesh, adjacency: Adjacency, slowness: Float32Array) {
+		const vertices = slowness.length;
+		this.mesh = mesh;
+		this.adjacency = adjacency;
+		this.slowness = slowness;
+		this.cost = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
+		this.label = new Int32Array(vertices).fill(-1);
+		this.heap = new Int32Array(vertices);
+		this.place = new Int32Array(vertices).fill(-1);
+	}
+
+	/** Forgets every seed. */
+	clear(): void {
+		this.cost.fill(Number.POSITIVE_INFINITY);
+		this.label.fill(-1);
+		this.place.fill(-1);
+		this.size = 0;
+	}
+
+	/** Puts a seed at vertex v; it counts where it is nearer than what is there. `spread` carries it on. */
+	seed(v: number, cost: number, label: number): void {
+		if (!(cost < this.cost[v])) return;
+		this.cost[v] = cost;
+		this.label[v] = label;
+		this.lift(v);
+	}
+
+	/** Lets vertex v spread with the cost that it holds already. */
+	start(v: number): void {
+		this.lift(v);
+	}
+
+	/** Spreads every waiting seed as far as it goes. */
+	*spread(stage: string, share: number): Job<void> {
+		while (!this.advance(SLICE)) yield { stage, share };
+	}
+
+	/** The same without a pause: for one seed and its cell. */
+	spreadAtOnce(): void {
+		this.advance(Number.POSITIVE_INFINITY);
+	}
+
+	private advance(most: number): boolean {
+		const { cost, label, slowness, place, heap } = this;
+		const { triangleStart, triangleList, neighbourStart, neighbourList } = this.adjacency;
+		const p = this.mesh.positions;
+		const corner = this.mesh.triangles;
+		for (let taken = 0; this.size > 0; taken++) {
+			if (taken >= most) return false;
+			const v = heap[0];
+			place[v] = -1;
+			this.size--;
+			if (this.size > 0) {
+				heap[0] = heap[this.size];
+				place[heap[0]] = 0;
+				this.sink(0);
+			}
+			const cv = cost[v];
+			const lv = label[v];
+			const x = p[3 * v];
+			const y = p[3 * v + 1];
+			const z = p[3 * v + 2];
+			for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
+				const w = neighbourList[i];
+				if (cost[w] <= cv) continue;
+				const dx = p[3 * w] - x;
+				const dy = p[3 * w + 1] - y;
+				const dz = p[3 * w + 2] - z;
+				const reached = cv + slowness[w] * Math.sqrt(dx * dx + dy * dy + dz * dz);
+				if (reached < cost[w]) {
+					cost[w] = reached;
+					label[w] = lv;
+					this.lift(w);
+				}
+			}
+			for (let i = triangleStart[v]; i < triangleStart[v + 1]; i++) {
+				const t = 3 * triangleList[i];
+				let a = corner[t];
+				let b = corner[t + 1];
+				if (a === v) a = corner[t + 2];
+				else if (b === v) b = corner[t + 2];
+				// The one already reached serves with v as the edge from which the other is reached.
+				if (cost[a] > cost[b]) {
+					const swap = a;
+					a = b;
+					b = swap;
+				}
+				if (label[a] !== lv || cost[b] <= cv) continue;
+				const reached = this.across(v, a, b);
+				if (reached < cost[b]) {
+					cost[b] = reached;
+					label[b] = lv;
+					this.lift(b);
+				}
+			}
+		}
+		return true;
+	}
+
+	/**
+	 * Cost at c of a straight front that passes a and b with their costs and comes to c between them; Infinity when it
+	 * comes from outside the triangle. The gradient of a linear field over the triangle has the length of the slowness.
+	 */
+	private across(a: number, b: number, c: number): number {
+		const p = this.mesh.positions;
+		const ax = p[3 * a] - p[3 * c];
+		const ay = p[3 * a + 1] - p[3 * c + 1];
+		const az = p[3 * a + 2] - p[3 * c + 2];
+		const bx = p[3 * b] - p[3 * c];
+		const by = p[3 * b + 1] - p[3 * c + 1];
+		const bz = p[3 * b + 2] - p[3 * c + 2];
+		const aa = ax * ax + ay * ay + az * az;
+		const ab = ax * bx + ay * by + az * bz;
+		const bb = bx * bx + by * by + bz * bz;
+		const det = aa * bb - ab * ab;
+		if (!(det > 1e-12 * aa * bb)) return Number.POSITIVE_INFINITY;
+		const w = this.slowness[c];
+		// Costs relative to a's keep the square root accurate.
+		const ua = this.cost[a];
+		const ub = this.cost[b] - ua;
+		const ones = aa + bb - 2 * ab;
+		const mixed = (aa - ab) * ub;
+		const under = mixed * mixed - ones * (aa * ub * ub - w * w * det);
+		if (!(under >= 0)) return Number.POSITIVE_INFINITY;
+		const u = (mixed + Math.sqrt(under)) / ones;
+		const da = -u;
+		const db = ub - u;
+		if (!(bb * da - ab * db <= 0 && aa * db - ab * da <= 0)) return Number.POSITIVE_INFINITY;
+		return ua + u;
+	}
+
+	/** Enters v, or moves it up after its cost has fallen. */
+	private lift(v: number): void {
+		const { heap, place, cost } = this;
+		let at = place[v];
+		if (at < 0) at = this.size++;
+		const c = cost[v];
+		while (at > 0) {
+			const above = (at - 1) >> 1;
+			const w = heap[above];
+			if (cost[w] < c || (cost[w] === c && w < v)) break;
+			heap[at] = w;
+			place[w] = at;
+			at = above;
+		}
+		heap[at] = v;
+		place[v] = at;
+	}
+
+	private sink(from: number): void {
+		const { heap, place, cost, size } = this;
+		let at = from;
+		const v = heap[at];
+		const c = cost[v];
+		for (;;) {
+			let below = 2 * at + 1;
+			if (below >= size) break;
+			let w = heap[below];
+			let cw = cost[w];
+			if (below + 1 < size) {
+				const r = heap[below + 1];
+				const cr = cost[r];
+				if (cr < cw || (cr === cw && r < w)) {
+					below++;
+					w = r;
+					cw = cr;
+				}
+			}
+			if (c < cw || (c === cw && v < w)) break;
+			heap[at] = w;
+			place[w] = at;
+			at = below;
+		}
+		heap[at] = v;
+		place[v] = at;
+	}
+}
