@@ -2,6 +2,7 @@
 
 import { type Job, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
+import { widen } from "./bounds.ts";
 import { type Edges, edgeCount, SLICE, sortEdges, toVertex, triangleOf } from "./edges.ts";
 import { facing } from "./facing.ts";
 import { type OpenLoops, openLoops } from "./loops.ts";
@@ -63,7 +64,8 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 	const shells: Shells = yield* within(findShells(triangleCount(mesh), edges), 0.4, 0.55);
 	const turned = yield* within(facing(mesh, edges, shells), 0.55, 0.7);
 	const joints = yield* within(lookAtEdges(triangles, edges), 0.7, 0.85);
-	const sums = yield* within(measure(mesh), 0.85, 1);
+	const sums = yield* within(measure(mesh), 0.85, 0.97);
+	const loops = yield* within(openLoops(mesh.positions, joints.open), 0.97, 1);
 	const flippedTriangles = listOf(turned);
 	return {
 		triangles: triangleCount(mesh),
@@ -83,7 +85,7 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 		places: {
 			shellOf: shells.of,
 			openEdges: joints.open,
-			loops: openLoops(mesh.positions, joints.open),
+			loops,
 			nonManifoldEdges: joints.crowded,
 			flippedTriangles,
 			degenerateTriangles: sums.degenerate,
@@ -121,6 +123,7 @@ function* lookAtEdges(triangles: Uint32Array, edges: Edges): Job<Joints> {
 		const uses = start[e + 1] - start[e];
 		if (uses === 1) opens++;
 		else if (uses > 2) crowds++;
+		if (e % SLICE === SLICE - 1) yield { stage, share: (0.1 * e) / n };
 	}
 	const open = new Uint32Array(2 * opens);
 	const crowded = new Uint32Array(2 * crowds);
@@ -154,7 +157,7 @@ function* lookAtEdges(triangles: Uint32Array, edges: Edges): Job<Joints> {
 	};
 	for (let from = 0; from < n; from += SLICE) {
 		range(from, Math.min(from + SLICE, n));
-		yield { stage, share: from / n };
+		yield { stage, share: 0.1 + (0.9 * from) / n };
 	}
 	return { open, crowded, duplicates: listOf(duplicate), sameWay, closed };
 }
@@ -214,11 +217,10 @@ function* measure(mesh: TriangleMesh): Job<Sums> {
 	const { positions: p, triangles } = mesh;
 	const min = [Infinity, Infinity, Infinity];
 	const max = [-Infinity, -Infinity, -Infinity];
-	for (let i = 0; i < p.length; i += 3)
-		for (let k = 0; k < 3; k++) {
-			if (p[i + k] < min[k]) min[k] = p[i + k];
-			if (p[i + k] > max[k]) max[k] = p[i + k];
-		}
+	for (let from = 0; from < p.length; from += 3 * SLICE) {
+		widen(p, from, Math.min(from + 3 * SLICE, p.length), min, max);
+		yield { stage: "measuring the scan", share: 0 };
+	}
 	const [ox, oy, oz] = [min[0] / 2 + max[0] / 2, min[1] / 2 + max[1] / 2, min[2] / 2 + max[2] / 2];
 	const flat = new Uint8Array(triangles.length / 3);
 	let area = 0;

@@ -1,5 +1,7 @@
 /** Open edges strung together: the holes and rims of a surface. */
 
+import type { Job } from "../job.ts";
+
 /** Chains of open edges in flat arrays. */
 export interface OpenLoops {
 	readonly count: number;
@@ -14,68 +16,99 @@ export interface OpenLoops {
 	readonly centre: Float64Array;
 }
 
+/** Edges walked between two yields. */
+const SLICE = 1 << 18;
+
 /**
- * Strings open edges (two vertices each, as their triangle runs them) into loops that pass no vertex twice: where a walk
- * comes back to a vertex that it has passed, that part is a loop of its own. Walks begin at the lowest edge left and
- * take the lowest edge onwards.
+ * Strings open edges (two vertices each, as their triangle runs them; `vertices` in the mesh) into loops that pass no
+ * vertex twice: where a walk comes back to a vertex that it has passed, that part is a loop of its own. Walks begin at the
+ * lowest edge left, first of all where more edges leave a vertex than arrive, and take the lowest edge onwards.
  */
-export function openLoops(positions: Float64Array, openEdges: Uint32Array): OpenLoops {
+export function* openLoops(positions: Float64Array, openEdges: Uint32Array): Job<OpenLoops> {
 	const edges = openEdges.length / 2;
-	// Chains that begin where nothing arrives must start there, or they would be found in pieces.
-	const out = new Map<number, number[]>();
-	const arriving = new Map<number, number>();
-	for (let e = edges - 1; e >= 0; e--) {
-		const from = openEdges[2 * e];
-		const to = openEdges[2 * e + 1];
-		const list = out.get(from);
-		if (list) list.push(e);
-		else out.set(from, [e]);
-		arriving.set(to, (arriving.get(to) ?? 0) + 1);
-	}
-	const used = new Uint8Array(edges);
-	const start: number[] = [0];
-	const vertices: number[] = [];
-	const closed: number[] = [];
-	const place = new Map<number, number>();
-	const walk = (first: number): void => {
-		const path = [openEdges[2 * first]];
-		place.clear();
-		place.set(path[0], 0);
-		let e: number | undefined = first;
-		while (e !== undefined) {
-			used[e] = 1;
-			const v: number = openEdges[2 * e + 1];
-			const seen = place.get(v);
-			if (seen === undefined) {
-				place.set(v, path.length);
-				path.push(v);
-			} else {
-				for (let i = seen; i < path.length; i++) vertices.push(path[i]);
-				for (let i = seen + 1; i < path.length; i++) place.delete(path[i]);
-				path.length = seen + 1;
-				closed.push(1);
-				start.push(vertices.length);
-			}
-			const list: number[] = out.get(v) ?? [];
-			while (list.length > 0 && used[list[list.length - 1]] === 1) list.pop();
-			e = list[list.length - 1];
-		}
-		if (path.length > 1) {
-			for (const v of path) vertices.push(v);
-			closed.push(0);
-			start.push(vertices.length);
-		}
-	};
+	const vertices = positions.length / 3;
+	if (edges === 0) return measured(positions, new Uint32Array(1), new Uint32Array(0), new Uint8Array(0), 0);
+	// Edges by the vertex that they leave, lowest first; `next[v]` is the first that has not been walked.
+	const next = new Uint32Array(vertices + 1);
+	const surplus = new Int32Array(vertices);
 	for (let e = 0; e < edges; e++) {
-		const v = openEdges[2 * e];
-		if (used[e] === 0 && (out.get(v)?.length ?? 0) > (arriving.get(v) ?? 0)) walk(e);
+		next[openEdges[2 * e]]++;
+		surplus[openEdges[2 * e]]++;
+		surplus[openEdges[2 * e + 1]]--;
 	}
-	for (let e = 0; e < edges; e++) if (used[e] === 0) walk(e);
-	return measured(positions, Uint32Array.from(start), Uint32Array.from(vertices), Uint8Array.from(closed));
+	for (let v = 0, sum = 0; v <= vertices; v++) {
+		const here = next[v];
+		next[v] = sum;
+		sum += here;
+	}
+	const end = next.slice(1);
+	const leaving = new Uint32Array(edges);
+	for (let e = 0; e < edges; e++) leaving[next[openEdges[2 * e]]++] = e;
+	for (let v = vertices; v > 0; v--) next[v] = next[v - 1];
+	next[0] = 0;
+
+	const used = new Uint8Array(edges);
+	const start = new Uint32Array(edges + 1);
+	const strung = new Uint32Array(2 * edges);
+	const closed = new Uint8Array(edges);
+	let count = 0;
+	let filled = 0;
+	const path = new Uint32Array(edges + 1);
+	/** Place of a vertex in the path + 1; 0 for a vertex that is not in it. */
+	const place = new Uint32Array(vertices);
+	/** Walks from edge `first` until nothing leaves; how many edges that were. */
+	const walk = (first: number): number => {
+		let length = 1;
+		let walked = 0;
+		path[0] = openEdges[2 * first];
+		place[path[0]] = 1;
+		for (let e = first; ; ) {
+			used[e] = 1;
+			walked++;
+			const v = openEdges[2 * e + 1];
+			if (place[v] === 0) {
+				path[length] = v;
+				place[v] = ++length;
+			} else {
+				const seen = place[v];
+				for (let i = seen - 1; i < length; i++) strung[filled++] = path[i];
+				for (let i = seen; i < length; i++) place[path[i]] = 0;
+				length = seen;
+				closed[count] = 1;
+				start[++count] = filled;
+			}
+			while (next[v] < end[v] && used[leaving[next[v]]] === 1) next[v]++;
+			if (next[v] === end[v]) break;
+			e = leaving[next[v]];
+		}
+		if (length > 1) {
+			for (let i = 0; i < length; i++) strung[filled++] = path[i];
+			start[++count] = filled;
+		}
+		for (let i = 0; i < length; i++) place[path[i]] = 0;
+		return walked;
+	};
+	let walked = 0;
+	for (const onlyEnds of [true, false])
+		for (let e = 0; e < edges; e++) {
+			const v = openEdges[2 * e];
+			if (used[e] === 1 || (onlyEnds && surplus[v] <= 0)) continue;
+			surplus[v]--;
+			walked += walk(e);
+			if (walked < SLICE) continue;
+			walked = 0;
+			yield { stage: "stringing the open edges", share: onlyEnds ? 0 : e / edges };
+		}
+	return measured(positions, start.slice(0, count + 1), strung.slice(0, filled), closed.slice(0, count), count);
 }
 
-function measured(p: Float64Array, start: Uint32Array, vertices: Uint32Array, closed: Uint8Array): OpenLoops {
-	const count = closed.length;
+function measured(
+	p: Float64Array,
+	start: Uint32Array,
+	vertices: Uint32Array,
+	closed: Uint8Array,
+	count: number,
+): OpenLoops {
 	const length = new Float64Array(count);
 	const centre = new Float64Array(3 * count);
 	for (let i = 0; i < count; i++) {

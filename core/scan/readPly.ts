@@ -8,10 +8,13 @@ import { type Entry, eachEntry } from "./plyEntries.ts";
 import { type PlyElement, type PlyHeader, scalarSize } from "./plyHeader.ts";
 import { clip, type RawScan } from "./readStl.ts";
 import { lineOf, type ScanSource } from "./source.ts";
-import { triangulate } from "./triangulate.ts";
+import { type Effort, MOST_LOOKS, triangulate } from "./triangulate.ts";
 import { Welder } from "./weld.ts";
 
+const STAGE = "reading the scan";
 const BATCH = 1024;
+/** Vertices or corners handled between two yields. */
+const SLICE = 1 << 19;
 /** Stands for the vertex number of a vertex whose coordinates are not finite. */
 const NOT_FINITE = 0xffffffff;
 const INDEX_LISTS = ["vertex_indices", "vertex_index"];
@@ -61,7 +64,7 @@ export function* readPly(source: ScanSource, name: string, header: PlyHeader): J
 	if (file.numbers.commas > 0) notes.push({ code: "scan.decimalCommas", facts: { numbers: file.numbers.commas } });
 	const trailing = trailingBytes(source, at, header.format === "ascii");
 	if (trailing > 0) notes.push({ code: "scan.trailingBytes", facts: { bytes: trailing } });
-	const { mesh, loose } = withoutLoose(vertices.positions, faces.finish(), vertices.colours);
+	const { mesh, loose } = yield* withoutLoose(vertices.positions, faces.finish(), vertices.colours);
 	if (loose > 0) notes.push({ code: "ply.looseVertices", facts: { vertices: loose } });
 	return { mesh, notes };
 }
@@ -202,6 +205,7 @@ class Faces {
 	count = 0;
 	#triangles: Uint32Array;
 	#ring = new Uint32Array(64);
+	readonly #effort: Effort = { looks: MOST_LOOKS };
 	#polygons = 0;
 	#short = 0;
 
@@ -229,8 +233,7 @@ class Faces {
 			if (strips) this.#strip(ring, n);
 			else if (n < 3) this.#short++;
 			else {
-				triangulate(positions, ring, n, this.#triangles, 3 * this.count);
-				this.count += n - 2;
+				this.count += triangulate(positions, ring, n, this.#triangles, 3 * this.count, this.#effort);
 				if (n > 3) this.#polygons++;
 			}
 		};
@@ -300,29 +303,38 @@ function refuseIndex(
 }
 
 /** Leaves out the vertices that no triangle uses. The order of the others stays. */
-function withoutLoose(
+function* withoutLoose(
 	positions: Float64Array,
 	triangles: Uint32Array,
 	colours: Uint8Array | null,
-): { mesh: TriangleMesh; loose: number } {
+): Job<{ mesh: TriangleMesh; loose: number }> {
 	const n = positions.length / 3;
-	const used = new Uint8Array(n);
-	for (let i = 0; i < triangles.length; i++) used[triangles[i]] = 1;
-	let kept = 0;
-	for (let v = 0; v < n; v++) kept += used[v];
-	if (kept === n) return { mesh: meshOf(positions, triangles, colours), loose: 0 };
 	const place = new Uint32Array(n);
+	for (let from = 0; from < triangles.length; from += SLICE) {
+		const to = Math.min(from + SLICE, triangles.length);
+		for (let i = from; i < to; i++) place[triangles[i]] = 1;
+		yield { stage: STAGE, share: 1 };
+	}
+	let kept = 0;
+	for (let v = 0; v < n; v++) kept += place[v];
+	if (kept === n) return { mesh: meshOf(positions, triangles, colours), loose: 0 };
 	const keptPositions = new Float64Array(3 * kept);
 	const keptColours = colours ? new Uint8Array(3 * kept) : null;
-	for (let v = 0, to = 0; v < n; v++) {
-		if (used[v] === 0) continue;
+	let to = 0;
+	for (let v = 0; v < n; v++) {
+		if (place[v] === 0) continue;
 		for (let k = 0; k < 3; k++) {
 			keptPositions[3 * to + k] = positions[3 * v + k];
 			if (keptColours && colours) keptColours[3 * to + k] = colours[3 * v + k];
 		}
 		place[v] = to++;
+		if (v % SLICE === SLICE - 1) yield { stage: STAGE, share: 1 };
 	}
-	for (let i = 0; i < triangles.length; i++) triangles[i] = place[triangles[i]];
+	for (let from = 0; from < triangles.length; from += SLICE) {
+		const end = Math.min(from + SLICE, triangles.length);
+		for (let i = from; i < end; i++) triangles[i] = place[triangles[i]];
+		yield { stage: STAGE, share: 1 };
+	}
 	return { mesh: meshOf(keptPositions, triangles, keptColours), loose: n - kept };
 }
 

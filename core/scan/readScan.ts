@@ -3,6 +3,7 @@
 import type { Job } from "../job.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import type { Vec3 } from "../vector.ts";
+import { widen } from "./bounds.ts";
 import type { TriangleMesh } from "./mesh.ts";
 import { isPly, readPlyHeader } from "./plyHeader.ts";
 import { readPly } from "./readPly.ts";
@@ -34,6 +35,8 @@ const PLY_FORMATS = {
 
 /** How many times its own extent a scan may lie away from zero before it is recentred: costs two bits of 32-bit numbers. */
 const FAR = 4;
+/** Numbers handled between two yields; a multiple of three. */
+const SLICE = 3 << 18;
 
 /**
  * Reads a scan. The kind is told by the bytes, never by the name, which only stands in messages.
@@ -55,7 +58,7 @@ export function* readScan(source: ScanSource, name: string): Job<ScanFile> {
 				? yield* readBinaryStl(source, name, kind.triangles, kind.notes)
 				: yield* readAsciiStl(source, name);
 	}
-	const origin = recentre(raw.mesh.positions);
+	const origin = yield* recentre(raw.mesh.positions);
 	return { format, mesh: raw.mesh, origin, notes: raw.notes };
 }
 
@@ -64,15 +67,13 @@ export function* readScan(source: ScanSource, name: string): Job<ScanFile> {
  * more than FAR times the largest extent from zero, by that middle rounded to 32 bits. All coordinates of the axis are then
  * within a factor of two of it, so the subtraction is exact (Sterbenz 1974) and nothing that the file held is lost.
  */
-function recentre(positions: Float64Array): Vec3 {
+function* recentre(positions: Float64Array): Job<Vec3> {
 	const low = [Infinity, Infinity, Infinity];
 	const high = [-Infinity, -Infinity, -Infinity];
-	for (let i = 0; i < positions.length; i += 3)
-		for (let k = 0; k < 3; k++) {
-			const x = positions[i + k];
-			if (x < low[k]) low[k] = x;
-			if (x > high[k]) high[k] = x;
-		}
+	for (let from = 0; from < positions.length; from += SLICE) {
+		widen(positions, from, Math.min(from + SLICE, positions.length), low, high);
+		yield { stage: "reading the scan", share: 1 };
+	}
 	const extent = Math.max(high[0] - low[0], high[1] - low[1], high[2] - low[2]);
 	const middle = (k: number): number => {
 		const m = Math.fround(low[k] / 2 + high[k] / 2);
@@ -80,11 +81,15 @@ function recentre(positions: Float64Array): Vec3 {
 		return Math.abs(m) > FAR * extent && m - m === 0 ? m : 0;
 	};
 	const [x, y, z] = [middle(0), middle(1), middle(2)];
-	if (x !== 0 || y !== 0 || z !== 0)
-		for (let i = 0; i < positions.length; i += 3) {
+	if (x === 0 && y === 0 && z === 0) return [0, 0, 0];
+	for (let from = 0; from < positions.length; from += SLICE) {
+		const to = Math.min(from + SLICE, positions.length);
+		for (let i = from; i < to; i += 3) {
 			positions[i] -= x;
 			positions[i + 1] -= y;
 			positions[i + 2] -= z;
 		}
+		yield { stage: "reading the scan", share: 1 };
+	}
 	return [x, y, z];
 }

@@ -18,6 +18,8 @@ const BATCH_CORNERS = 3 * 1024;
 const HEAD_BYTES = 4096;
 /** An ASCII triangle as most programs write it; only where the memory starts, not a limit. */
 const USUAL_ASCII_TRIANGLE_BYTES = 200;
+/** A corner takes no less: "vertex 0 0 0" and a blank. */
+const LEAST_CORNER_BYTES = 13;
 const STAGE = "reading the scan";
 
 /** What a reader hands back: the mesh in the file's own numbers, not yet recentred. */
@@ -83,6 +85,7 @@ export function* readBinaryStl(source: ScanSource, name: string, triangles: numb
 		const bytes = source.read(at, n * TRIANGLE_BYTES);
 		if (bytes.length < n * TRIANGLE_BYTES) throw new Refusal("scan.changed", { name, at: at + bytes.length });
 		const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.length);
+		yield* welder.makeRoom(3 * n, done / triangles);
 		for (let first = 0; first < n; first += perBatch) {
 			const batch = Math.min(perBatch, n - first);
 			coloured += decodeTriangles(view, first, batch, points);
@@ -134,6 +137,7 @@ export function* readAsciiStl(source: ScanSource, name: string): Job<RawScan> {
 		const last = at + bytes.length >= source.size || bytes.length === 0;
 		const end = last ? bytes.length : afterLastSpace(bytes);
 		if (end === 0 && !last) throw new Refusal("stl.notStl", { name, bytes: source.size });
+		yield* scanner.makeRoom(end, at / source.size);
 		const trouble = scanner.scan(bytes, end, at);
 		if (trouble) throw withLine(trouble, source, name);
 		if (bytes.length === 0) break;
@@ -203,6 +207,11 @@ class AsciiScanner {
 		const triangles = Math.ceil(size / USUAL_ASCII_TRIANGLE_BYTES);
 		this.#indices = new Uint32Array(3 * triangles + 9);
 		this.#welder = new Welder(triangles / 2 + 1024);
+	}
+
+	/** To be called before the next `bytes` bytes are scanned. */
+	makeRoom(bytes: number, share: number): Job<void> {
+		return this.#welder.makeRoom(this.#filled / 3 + Math.ceil(bytes / LEAST_CORNER_BYTES) + 3, share);
 	}
 
 	/** Reads bytes[0, end), which stand at `base` in the file. */

@@ -7,11 +7,22 @@ let previous = new Int32Array(64);
 let reflex = new Uint8Array(64);
 
 /**
+ * How many corners may still be looked at in search of ears, for all polygons of a file together, and what each corner
+ * adds. Polygons of a real scan stay far below; a damaged file, whose polygons cross themselves a thousand times, ends in
+ * about a second instead of never: what is left is then cut without looking.
+ */
+export interface Effort {
+	looks: number;
+}
+export const MOST_LOOKS = 2e8;
+const LOOKS_A_CORNER = 1000;
+
+/**
  * Cuts the polygon whose corners are `ring[0, n)` (indices into positions; counter-clockwise seen from outside) into n − 2
  * triangles, written to `out` from `at` on with the same facing.
  * A quadrilateral that is convex either way is cut along its shorter diagonal; a convex polygon as a fan; any other by
- * clipping ears (Meisters 1975) in the plane of its normal (Newell's sum, from memory). A polygon that crosses itself still
- * gives n − 2 triangles between its corners.
+ * clipping ears (Meisters 1975; reflex corners in a grid) in the plane of its normal (Newell's sum, from memory). A polygon that crosses itself still
+ * gives triangles between its corners. Returns how many: n − 2, or fewer when a corner is named twice running.
  */
 export function triangulate(
 	positions: Float64Array,
@@ -19,26 +30,26 @@ export function triangulate(
 	n: number,
 	out: Uint32Array,
 	at: number,
-): void {
+	effort: Effort,
+): number {
 	if (n === 3) {
 		out[at] = ring[0];
 		out[at + 1] = ring[1];
 		out[at + 2] = ring[2];
-		return;
+		return 1;
 	}
 	flatten(positions, ring, n);
-	let bends = 0;
-	for (let i = 0; i < n; i++) if (turnAt(i === 0 ? n - 1 : i - 1, i, i === n - 1 ? 0 : i + 1) < 0) bends++;
-	if (bends > 0) {
-		clipEars(ring, n, out, at);
-		return;
-	}
+	// A corner that does not turn may be one named twice, with the true turn hidden between the two.
+	for (let i = 0; i < n; i++)
+		if (turnAt(i === 0 ? n - 1 : i - 1, i, i === n - 1 ? 0 : i + 1) <= 0)
+			return (clipEars(ring, n, out, at, effort) - at) / 3;
 	const second = n === 4 && diagonal(positions, ring[1], ring[3]) < diagonal(positions, ring[0], ring[2]) ? 1 : 0;
 	for (let k = 1; k < n - 1; k++) {
 		out[at++] = ring[second];
 		out[at++] = ring[(second + k) % n];
 		out[at++] = ring[(second + k + 1) % n];
 	}
+	return n - 2;
 }
 
 function diagonal(p: Float64Array, a: number, b: number): number {
@@ -98,59 +109,117 @@ function turnAt(a: number, b: number, c: number): number {
 	);
 }
 
-function clipEars(ring: ArrayLike<number>, n: number, out: Uint32Array, at: number): void {
+/** Full turns without an ear after which a polygon is taken to cross itself. */
+const FRUITLESS_TURNS = 8;
+
+function clipEars(ring: ArrayLike<number>, n: number, out: Uint32Array, at: number, effort: Effort): number {
+	effort.looks += LOOKS_A_CORNER * n;
 	for (let i = 0; i < n; i++) {
 		next[i] = i === n - 1 ? 0 : i + 1;
 		previous[i] = i === 0 ? n - 1 : i - 1;
 	}
-	let bent = 0;
-	for (let i = 0; i < n; i++) {
-		reflex[i] = turnAt(previous[i], i, next[i]) <= 0 ? 1 : 0;
-		bent += reflex[i];
-	}
+	for (let i = 0; i < n; i++) reflex[i] = turnAt(previous[i], i, next[i]) <= 0 ? 1 : 0;
+	sortReflex(n);
+	let fruitless = 0;
 	let left = n;
 	let corner = 0;
 	let since = 0;
 	while (left > 3) {
-		const ear = reflex[corner] === 0 && (bent === 0 || isEar(corner, left));
+		const careful = fruitless < FRUITLESS_TURNS && effort.looks > 0;
+		const twice = sameSpot(corner, next[corner]);
+		const ear = twice || (reflex[corner] === 0 && (!careful || isEar(corner, effort)));
 		// A full turn without an ear: the polygon crosses or touches itself. Any corner will do to go on.
-		if (ear || since > left) {
-			const a = previous[corner];
-			const b = next[corner];
+		if (!ear && since <= left) {
+			corner = next[corner];
+			since++;
+			continue;
+		}
+		if (!ear) fruitless++;
+		const a = previous[corner];
+		const b = next[corner];
+		// A corner that the polygon names twice running is passed over, not made a triangle without area.
+		if (ring[corner] !== ring[b] && ring[a] !== ring[corner]) {
 			out[at++] = ring[a];
 			out[at++] = ring[corner];
 			out[at++] = ring[b];
-			bent -= reflex[corner];
-			next[a] = b;
-			previous[b] = a;
-			left--;
-			since = 0;
-			for (const k of [a, b]) {
-				bent -= reflex[k];
-				reflex[k] = turnAt(previous[k], k, next[k]) <= 0 ? 1 : 0;
-				bent += reflex[k];
-			}
-			// The far end next: clipping one side of a corner after another would leave slivers.
-			corner = next[b];
-		} else {
-			corner = next[corner];
-			since++;
 		}
+		reflex[corner] = 0;
+		next[a] = b;
+		previous[b] = a;
+		left--;
+		since = 0;
+		if (reflex[a] === 1 && turnAt(previous[a], a, b) > 0) reflex[a] = 0;
+		if (reflex[b] === 1 && turnAt(a, b, next[b]) > 0) reflex[b] = 0;
+		// The far end next: clipping one side of a corner after another would leave slivers.
+		corner = next[b];
 	}
 	out[at++] = ring[previous[corner]];
 	out[at++] = ring[corner];
 	out[at++] = ring[next[corner]];
+	return at;
+}
+
+/** Reflex corners sorted into square cells of the plane, so that an ear is tested against those near it only. */
+let cellStart = new Int32Array(2);
+let cellItems = new Int32Array(64);
+let columns = 1;
+let rows = 1;
+let lowU = 0;
+let lowV = 0;
+let cellSize = 1;
+
+const column = (u: number): number => Math.min(columns - 1, Math.max(0, Math.floor((u - lowU) / cellSize)));
+const row = (v: number): number => Math.min(rows - 1, Math.max(0, Math.floor((v - lowV) / cellSize)));
+
+function sortReflex(n: number): void {
+	let highU = flat[0];
+	let highV = flat[1];
+	lowU = highU;
+	lowV = highV;
+	for (let i = 1; i < n; i++) {
+		lowU = Math.min(lowU, flat[2 * i]);
+		highU = Math.max(highU, flat[2 * i]);
+		lowV = Math.min(lowV, flat[2 * i + 1]);
+		highV = Math.max(highV, flat[2 * i + 1]);
+	}
+	// About one corner a cell along a line, few in a small polygon.
+	const wide = Math.max(highU - lowU, highV - lowV);
+	const across = Math.max(1, Math.min(1024, Math.floor(Math.sqrt(n / 4))));
+	cellSize = wide > 0 && wide - wide === 0 ? wide / across : 1;
+	columns = wide > 0 ? Math.min(across, 1 + Math.floor((highU - lowU) / cellSize)) : 1;
+	rows = wide > 0 ? Math.min(across, 1 + Math.floor((highV - lowV) / cellSize)) : 1;
+	if (!(columns >= 1 && rows >= 1)) columns = rows = 1;
+	const cells = columns * rows;
+	if (cellStart.length < cells + 2) cellStart = new Int32Array(2 * cells + 2);
+	if (cellItems.length < n) cellItems = new Int32Array(2 * n);
+	cellStart.fill(0, 0, cells + 2);
+	// Counts stand two places up, so that filling the cells leaves every start in its own place.
+	for (let i = 0; i < n; i++)
+		if (reflex[i] === 1) cellStart[row(flat[2 * i + 1]) * columns + column(flat[2 * i]) + 2]++;
+	for (let c = 2; c < cells + 2; c++) cellStart[c] += cellStart[c - 1];
+	for (let i = 0; i < n; i++)
+		if (reflex[i] === 1) cellItems[cellStart[row(flat[2 * i + 1]) * columns + column(flat[2 * i]) + 1]++] = i;
 }
 
 /** Whether no other reflex corner lies in the triangle of `b` and its neighbours, its edges included. */
-function isEar(b: number, left: number): boolean {
+function isEar(b: number, effort: Effort): boolean {
 	const a = previous[b];
 	const c = next[b];
-	let k = next[c];
-	for (let i = 3; i < left; i++, k = next[k]) {
-		if (reflex[k] === 0) continue;
-		if (turnAt(a, b, k) >= 0 && turnAt(b, c, k) >= 0 && turnAt(c, a, k) >= 0 && !sameSpot(k, a) && !sameSpot(k, c))
-			return false;
+	const left = column(Math.min(flat[2 * a], flat[2 * b], flat[2 * c]));
+	const right = column(Math.max(flat[2 * a], flat[2 * b], flat[2 * c]));
+	const bottom = row(Math.min(flat[2 * a + 1], flat[2 * b + 1], flat[2 * c + 1]));
+	const top = row(Math.max(flat[2 * a + 1], flat[2 * b + 1], flat[2 * c + 1]));
+	for (let r = bottom; r <= top; r++) {
+		// The cells of a row lie one behind the other, and so do their corners.
+		const end = cellStart[r * columns + right + 1];
+		const begin = cellStart[r * columns + left];
+		effort.looks -= end - begin;
+		for (let i = begin; i < end; i++) {
+			const k = cellItems[i];
+			if (reflex[k] === 0 || k === a || k === c) continue;
+			if (turnAt(a, b, k) >= 0 && turnAt(b, c, k) >= 0 && turnAt(c, a, k) >= 0 && !sameSpot(k, a) && !sameSpot(k, c))
+				return false;
+		}
 	}
 	return true;
 }

@@ -1,9 +1,13 @@
 /** Welding of equal coordinates by an open-addressing hash of their bits. */
 
+import type { Job } from "../job.ts";
+
 /** Load of the hash table above which it is doubled: one half keeps linear probing at 1.5 looks a hit. */
 const LARGEST_LOAD = 0.5;
 /** Vertices met lately are looked up here first: neighbouring triangles in a file share most of their corners. */
 const RECENT = 4096;
+/** Vertices put into a larger table between two yields. */
+const SLICE = 1 << 18;
 
 /** One hash of the six words of three doubles; the multipliers are odd and large, from memory (Fibonacci and murmur constants). */
 function hash(words: Uint32Array, k: number): number {
@@ -37,9 +41,10 @@ export class Welder {
 
 	/**
 	 * Welds `n` points (x, y, z in turn; −0 is made 0 in place) and writes their vertex numbers to `out` from `at` on.
+	 * There must be room for n more vertices: from the start, or by `makeRoom`.
 	 */
 	weld(points: Float64Array, n: number, out: Uint32Array, at: number): void {
-		this.#makeRoom(n);
+		if (3 * (this.#count + n) > this.#positions.length) throw new Error("the welder was not given room");
 		const words = new Uint32Array(points.buffer, points.byteOffset, 6 * n);
 		const positions = this.#positions;
 		const table = this.#table;
@@ -89,7 +94,8 @@ export class Welder {
 		return positions;
 	}
 
-	#makeRoom(n: number): void {
+	/** Makes room for n more vertices; the share of progress stands still at `share` meanwhile. */
+	*makeRoom(n: number, share: number): Job<void> {
 		const needed = this.#count + n;
 		if (3 * needed > this.#positions.length) {
 			const grown = new Float64Array(3 * Math.ceil(Math.max(needed, 1.5 * this.#count)));
@@ -98,14 +104,21 @@ export class Welder {
 		}
 		if (needed <= this.#table.length * LARGEST_LOAD) return;
 		const table = new Uint32Array(tableSize(needed));
-		const mask = table.length - 1;
 		const words = new Uint32Array(this.#positions.buffer);
-		for (let v = 0; v < this.#count; v++) {
-			let slot = hash(words, 6 * v) & mask;
-			while (table[slot] !== 0) slot = (slot + 1) & mask;
-			table[slot] = v + 1;
+		for (let from = 0; from < this.#count; from += SLICE) {
+			enter(words, from, Math.min(from + SLICE, this.#count), table);
+			yield { stage: "reading the scan", share };
 		}
 		this.#table = table;
+	}
+}
+
+function enter(words: Uint32Array, from: number, to: number, table: Uint32Array): void {
+	const mask = table.length - 1;
+	for (let v = from; v < to; v++) {
+		let slot = hash(words, 6 * v) & mask;
+		while (table[slot] !== 0) slot = (slot + 1) & mask;
+		table[slot] = v + 1;
 	}
 }
 

@@ -243,13 +243,17 @@ export function ply(figure: SquareFigure, dress: PlyDress = {}): Uint8Array {
 	if (format === "ascii") {
 		const lines = rows.map((row) =>
 			row
-				.flatMap((v) => ("items" in v ? [String(v.items.length), ...v.items.map((i) => number(i.value))] : [number(v.value)]))
+				.flatMap((v) =>
+					"items" in v ? [String(v.items.length), ...v.items.map((i) => number(i.value))] : [number(v.value)],
+				)
 				.join(" "),
 		);
 		return joined([head, bytesOf(lines.join(newline) + newline), bytesOf(dress.trailing ?? "")]);
 	}
 	const little = format === "binary_little_endian";
-	const values = rows.flat().flatMap((v) => ("items" in v ? [{ type: v.countType, value: v.items.length }, ...v.items] : [v]));
+	const values = rows
+		.flat()
+		.flatMap((v) => ("items" in v ? [{ type: v.countType, value: v.items.length }, ...v.items] : [v]));
 	const body = new Uint8Array(values.reduce((sum, v) => sum + SIZES[v.type], 0));
 	const view = new DataView(body.buffer);
 	let at = 0;
@@ -273,7 +277,8 @@ function vertexBlock(figure: SquareFigure, dress: PlyDress): Block {
 	const names = dress.vertex ?? ["x", "y", "z"];
 	const isColour = (n: string): boolean => ["red", "green", "blue"].includes(n);
 	const axis = (n: string): number => ["x", "y", "z"].indexOf(n);
-	const typeOf = (n: string): string => (axis(n) >= 0 ? coordinate : isColour(n) ? (dress.colour?.type ?? "uchar") : "short");
+	const typeOf = (n: string): string =>
+		axis(n) >= 0 ? coordinate : isColour(n) ? (dress.colour?.type ?? "uchar") : "short";
 	const real = coordinate.startsWith("float") || coordinate === "double";
 	const points = [
 		...figure.points,
@@ -328,7 +333,10 @@ function surfaceBlock(figure: SquareFigure, dress: PlyDress): Block {
 		properties: ["uchar flags", "list ushort float texcoord", list, "double quality", "list uchar uchar spare"],
 		rows: faces.map((f, i) => [
 			{ type: "uchar", value: i % 200 },
-			{ countType: "ushort", items: [0, 1, 2, 3, 4, 5].slice(0, (i % 3) * 2).map((value) => ({ type: "float", value })) },
+			{
+				countType: "ushort",
+				items: [0, 1, 2, 3, 4, 5].slice(0, (i % 3) * 2).map((value) => ({ type: "float", value })),
+			},
 			items(f),
 			{ type: "double", value: i / 8 },
 			{ countType: "uchar", items: [] },

@@ -1,4 +1,4 @@
-import { STLLoader, PLYLoader } from "three-stdlib";
+import { PLYLoader, STLLoader } from "three-stdlib";
 import { describe, expect, it, vi } from "vitest";
 import { finish } from "../../../core/job.ts";
 import { readScan, type ScanFile } from "../../../core/scan/readScan.ts";
@@ -11,7 +11,10 @@ const wanted = canonical(meshOf(figure));
 const all = variants(figure);
 
 /** The file in pieces of an odd size, always in the same buffer, as a file on disk hands it out. */
-function piecewise(bytes: Uint8Array, piece: number): { size: number; read(offset: number, length: number): Uint8Array } {
+function piecewise(
+	bytes: Uint8Array,
+	piece: number,
+): { size: number; read(offset: number, length: number): Uint8Array } {
 	let buffer = new Uint8Array(piece);
 	return {
 		size: bytes.length,
@@ -46,7 +49,8 @@ describe(`${all.length} variants of one figure`, () => {
 		expect(scan.notes.map((n) => n.code).sort()).toEqual([...v.notes].sort());
 		if (v.colour) {
 			expect(scan.mesh.colours?.length).toBe(scan.mesh.positions.length);
-			for (let i = 0; i < 3; i++) expect(new Set(scan.mesh.colours?.filter((_, k) => k % 3 === i))).toEqual(new Set([v.colour[i]]));
+			for (let i = 0; i < 3; i++)
+				expect(new Set(scan.mesh.colours?.filter((_, k) => k % 3 === i))).toEqual(new Set([v.colour[i]]));
 		} else expect(scan.mesh.colours).toBeUndefined();
 	});
 

@@ -1,6 +1,14 @@
 /** Every variant of STL and PLY that the reader must take, made from one figure. */
 
-import { type AsciiStlDress, asciiStl, type BinaryStlDress, binaryStl, type PlyDress, ply, type SquareFigure } from "./scanWriters.ts";
+import {
+	type AsciiStlDress,
+	asciiStl,
+	type BinaryStlDress,
+	binaryStl,
+	type PlyDress,
+	ply,
+	type SquareFigure,
+} from "./scanWriters.ts";
 
 export interface Variant {
 	readonly name: string;
