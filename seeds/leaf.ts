@@ -39,8 +39,8 @@ export interface Leaf {
 	readonly thickness: number;
 	/** How far the stone behind the leaf stands back from its outline, mm: the depth of the undercut. */
 	readonly undercut: number;
-	/** Both halves: the leaf stands on the side x > 0 and again mirrored. */
-	readonly paired: boolean;
+	/** 1, or −1 for the mirror image on the side x < 0. */
+	readonly side: 1 | -1;
 }
 
 const width = curveThrough([
@@ -60,13 +60,13 @@ const leafField = (leaf: Leaf): Field => {
 	// A straight spine is a very wide arc.
 	const bend = Math.abs(leaf.bend) < 1 ? 1 : leaf.bend;
 	const radius = (length * 57.29577951308232) / Math.abs(bend);
-	const side = bend < 0 ? -1 : 1;
+	const hand = bend < 0 ? -1 : 1;
 	const rise = curveThrough(leaf.rise.map((y, i) => [i / (leaf.rise.length - 1), y]));
 	return (mx, y, mz) => {
-		const x = (leaf.paired ? Math.abs(mx) : mx) - leaf.base[0];
+		const x = leaf.side * mx - leaf.base[0];
 		const z = mz - leaf.base[1];
 		const p = x * sin + z * cos;
-		const q = radius - side * (x * cos - z * sin);
+		const q = radius - hand * (x * cos - z * sin);
 		const t = radius * angleOf(q, p);
 		const s = radius - Math.sqrt(p * p + q * q);
 		const as = Math.abs(s);
@@ -90,8 +90,8 @@ const leafField = (leaf: Leaf): Field => {
 		const face = 0.85 * (Math.abs(sheet) - thickness / 2 - (sheet < 0 ? relief : 0));
 		const shell = smoothMax(face, Math.max(0.75 * outline, beyond), 2.2);
 		// The stone that is left standing behind, wider towards the ground.
-		const inset = undercut - 0.25 * clamp(sheet, 0, 16);
-		const web = Math.max(as - full * (1 - 0.5 * bays), (forward - 1) * length, beyond - 0.5 * undercut) + inset;
+		const inset = undercut - 0.3 * clamp(sheet, 0, 16);
+		const web = Math.max(as - full * (1 - 0.5 * bays), (forward - 0.88) * length, beyond - 0.5 * undercut) + inset;
 		return smoothMin(shell, smoothMax(smoothMax(-sheet, web, 6), y - BACKED_Y, 1), 5);
 	};
 };
@@ -110,10 +110,7 @@ const leafBox = (leaf: Leaf): Box => {
 		x += (leaf.length / 16) * sinDegrees(heading);
 		z += (leaf.length / 16) * cosDegrees(heading);
 	}
-	if (leaf.paired) {
-		box[3] = Math.max(box[3], -box[0]);
-		box[0] = -box[3];
-	}
+	if (leaf.side < 0) [box[0], box[3]] = [-box[3], -box[0]];
 	box[1] = Math.min(...leaf.rise) + Math.min(leaf.fall, 0) - leaf.thickness / 2 - 5;
 	box[4] = BACKED_Y;
 	return box;

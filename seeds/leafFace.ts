@@ -1,6 +1,7 @@
 /** A keystone with a face among leaves: an invented commission, an open shell that looks to −y and has no back. */
 import type { Job } from "../core/job.ts";
 import { within } from "../core/job.ts";
+import { seededRandom } from "../core/random.ts";
 import type { TriangleMesh } from "../core/scan/mesh.ts";
 import type { Vec3 } from "../core/vector.ts";
 import {
@@ -102,13 +103,14 @@ const mouth = (x: number, y: number, z: number): number => {
 };
 /** The line between the lips, and the folds from the nose past the mouth. */
 const mouthLine = (x: number, y: number, z: number): number =>
-	ellipsoid(x, y - 10, z - 114 + 0.003 * x * x, 23, 11, 2.6);
+	ellipsoid(x, y - 10, z - 114 + 0.003 * x * x, 23, 8, 2.6);
 const folds = (x: number, y: number, z: number): number =>
 	rod(Math.abs(x), y, z, [21, 17, 143], 2.2, [36, 25, 117], 1.4);
 
 // --- the leaves ------------------------------------------------------------------------------------------------------
 
-const LEAVES: readonly Leaf[] = [
+/** Leaves on the proper left side, or in the middle. */
+const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 	// From back to front.
 	{
 		base: [40, 198],
@@ -121,7 +123,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [40, 42, 44, 50, 47],
 		fall: 6,
 		thickness: 9,
-		undercut: 6,
+		undercut: 4.5,
 		paired: true,
 	},
 	{
@@ -135,7 +137,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [42, 43, 46, 52, 50],
 		fall: 6,
 		thickness: 9,
-		undercut: 6,
+		undercut: 4.5,
 		paired: true,
 	},
 	{
@@ -149,7 +151,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [38, 36, 40, 48, 48],
 		fall: 7,
 		thickness: 9,
-		undercut: 6,
+		undercut: 4.5,
 		paired: true,
 	},
 	{
@@ -163,7 +165,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [30, 28, 32, 42, 38],
 		fall: 8,
 		thickness: 9,
-		undercut: 7,
+		undercut: 5,
 		paired: true,
 	},
 	{
@@ -177,7 +179,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [32, 32, 36, 46, 44],
 		fall: 7,
 		thickness: 9,
-		undercut: 6,
+		undercut: 4.5,
 		paired: true,
 	},
 	{
@@ -191,7 +193,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [22, 15, 15, 20, 10],
 		fall: 9,
 		thickness: 9,
-		undercut: 8,
+		undercut: 6.5,
 		paired: false,
 	},
 	{
@@ -205,7 +207,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [26, 22, 24, 30, 22],
 		fall: 8,
 		thickness: 9,
-		undercut: 7,
+		undercut: 5,
 		paired: false,
 	},
 	{
@@ -219,7 +221,7 @@ const LEAVES: readonly Leaf[] = [
 		rise: [22, 18, 24, 32, 32],
 		fall: 5,
 		thickness: 8,
-		undercut: 6,
+		undercut: 4.5,
 		paired: true,
 	},
 	{
@@ -233,10 +235,28 @@ const LEAVES: readonly Leaf[] = [
 		rise: [19, 17, 21, 29, 34],
 		fall: 3,
 		thickness: 7,
-		undercut: 7,
+		undercut: 5,
 		paired: true,
 	},
 ];
+
+/** All leaves; the two of a pair were carved by hand and differ a little. */
+function leaves(): Leaf[] {
+	const random = seededRandom(17);
+	const about = (middle: number, by: number): number => middle + by * (2 * random.next() - 1);
+	return LEAVES.flatMap(({ paired, ...leaf }): Leaf[] => {
+		if (!paired) return [{ ...leaf, side: 1 }];
+		return ([1, -1] as const).map((side) => ({
+			...leaf,
+			side,
+			heading: about(leaf.heading, 2.5),
+			bend: about(leaf.bend, 5),
+			length: about(leaf.length, 2),
+			width: about(leaf.width, 1.2),
+			rise: leaf.rise.map((y) => about(y, 1.2)),
+		}));
+	});
+}
 
 const STROKES: readonly Stroke[] = [
 	{ kind: "add", box: [-134, 42, -4, 134, 130, 334], blend: 0, field: keystone },
@@ -246,7 +266,7 @@ const STROKES: readonly Stroke[] = [
 	{ kind: "add", box: [-44, 16, 156, 44, 52, 194], blend: 7, field: eyes },
 	{ kind: "add", box: [-30, 4, 100, 30, 24, 128], blend: 4, field: mouth },
 	{ kind: "cut", box: [-26, -2, 106, 26, 24, 120], blend: 1.6, field: mouthLine },
-	...LEAVES.map(leafStroke),
+	...leaves().map(leafStroke),
 ];
 
 /** Makes the keystone's scan: millimetres, z up, the lower bed at z = 0, open in the plane y = 115. */

@@ -61,13 +61,14 @@ const disc = (r: number, z: number, radius: number, low: number, high: number, r
 const base = (x: number, y: number, z: number): number => {
 	const r = Math.sqrt(x * x + y * y);
 	let d = disc(r, z, 76, -30, 14, 2.5);
-	d = Math.min(d, ring(r, z, 61, 25, 11.5), disc(r, z, 66, 10, 17, 1), disc(r, z, 63, 33.5, 38.5, 1.2));
+	d = smoothMin(d, ring(r, z, 61, 25, 11.5), 4);
+	d = smoothMin(d, disc(r, z, 63, 33, 38.5, 1.2), 2);
 	d = Math.min(d, disc(r, z, 57, 36, 66, 1));
 	// The cove between two fillets.
 	d = smoothMax(d, -ring(r, z, 60, 49.5, 10.5), 1);
 	d = Math.min(d, disc(r, z, 58, 60.5, 66, 1.2));
 	// The cushion on which the owl stands.
-	d = Math.min(d, ellipsoid(r, 0, z - 74, 59, 59, 20));
+	d = smoothMin(d, ellipsoid(r, 0, z - 75, 58.5, 58.5, 19), 5);
 	return Math.max(d, -z);
 };
 
@@ -211,7 +212,7 @@ const wings = (x: number, y: number, z: number): number => {
 	}
 	const shell = smoothMax(Math.abs(deep) - half - (deep > 0 ? relief : 0), 0.85 * flat, 4);
 	// Behind the wing the stone is left standing, but for a deep undercut along the edge and the free tip.
-	const web = smoothMax(deep, flat + 13 + 16 * smoothStep(140, 215, t), 6);
+	const web = smoothMax(deep, flat + 10.5 + 8 * smoothStep(140, 215, t), 6);
 	return smoothMin(shell, web, 6);
 };
 

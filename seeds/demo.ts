@@ -1,0 +1,38 @@
+/** A seed as an ordinary commission: its scan as the bytes of a file, and what its carver entered. */
+
+import { type Job, within } from "../core/job.ts";
+import { type Commission, FACES, type FaceName, newCommission } from "../core/plan/commission.ts";
+import { writeBinaryPly, writeBinaryStl } from "../core/scan/writeScan.ts";
+import type { Seed } from "./index.ts";
+
+/** The bytes of the scan file, so that a demo is read in like any other scan, from memory or from the disk. */
+export function* demoScan(seed: Seed): Job<Uint8Array> {
+	const mesh = yield* within(seed.make(), 0, 0.95);
+	yield { stage: "writing the scan", share: 0.95 };
+	return seed.fileName.endsWith(".ply") ? writeBinaryPly(mesh) : writeBinaryStl(mesh);
+}
+
+/** The face that lies on the banker is the one opposite to the direction that points up. */
+const FACE_UNDER: Readonly<Record<string, FaceName>> = {
+	"0 0 1": "bed",
+	"0 0 -1": "top",
+	"0 -1 0": "back",
+	"0 1 0": "front",
+	"-1 0 0": "right",
+	"1 0 0": "left",
+};
+
+export function demoCommission(seed: Seed): Commission {
+	const { blockMm, marginMm, stone, openShell, lies } = seed.commission;
+	const plain = newCommission(seed.fileName);
+	const margins = Object.fromEntries(
+		FACES.map((face) => [face, openShell && face === "back" ? 0 : marginMm]),
+	) as Commission["stone"]["margins_mm"];
+	return {
+		...plain,
+		name: seed.title,
+		transfer: "faces",
+		stone: { ...plain.stone, kind: stone, block_mm: [blockMm[0], blockMm[1], blockMm[2]], margins_mm: margins },
+		lies: lies.map(({ name, up }) => ({ name, closedFace: FACE_UNDER[up.join(" ")] ?? "bed" })),
+	};
+}
