@@ -1,4 +1,4 @@
-/** Sentences for what the file system refuses. */
+/** Sentences for what the system refuses (files, printing) and for a command line that cannot be followed. */
 
 import type { Facts } from "./refusals.ts";
 
@@ -23,4 +23,13 @@ export const filesRefusals: Record<string, (facts: Facts) => string> = {
 		`${String(f.argument)} is neither a file here nor a demo. Give a scan (.stl, .ply), a commission (.commission.json) or one of: ${String(f.demos)}.`,
 	"print.failed": (f) =>
 		`The system could not print: ${String(f.reason)}. Save the sheet as a PDF instead and print it from another program.`,
+	"command.verb": (f) =>
+		`There is no verb "${f.found}"; expected one of ${(f.expected as readonly string[]).join(", ")}. See --help.`,
+	"command.option": (f) => `${f.option}: found "${f.found}"; expected ${f.expected}. See --help.`,
+	"command.missing": (f) => `${f.verb} needs ${f.what}. See --help.`,
+	"command.tooMany": (f) => `${f.verb}: "${f.found}" is one argument too many. See --help.`,
+	"command.either": (f) => `${f.one} and ${f.other} exclude each other. Give one of them.`,
+	"command.words": (f) => `${f.reason}. See --help.`,
+	"command.demo": (f) =>
+		`There is no demo "${f.found}"; expected one of ${(f.expected as readonly string[]).join(", ")}.`,
 };

@@ -1,0 +1,103 @@
+/**
+ * The command line: `npm run --silent puntello -- VERB …`. Standard output carries the answer alone, standard error the
+ * progress; exit 0 when done, 2 for an input that is refused, 1 for a defect of the program, 130 when stopped by Ctrl-C.
+ */
+
+import { realpathSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { Refusal } from "../core/refusal.ts";
+import { refusalText } from "../core/text/refusals.ts";
+import { createProgressLine } from "./progressLine.ts";
+import { runJob, Stopped } from "./runJob.ts";
+import { demo } from "./verbs/demo.ts";
+import { fit } from "./verbs/fit.ts";
+import { plan } from "./verbs/plan.ts";
+import { points } from "./verbs/points.ts";
+import { survey } from "./verbs/survey.ts";
+import type { Row, Shop, Verb } from "./verbs/verb.ts";
+
+const HELP = `npm run --silent puntello -- VERB …
+
+survey SCAN                       health and measures of a scan
+fit SCAN --block LxWxH            whether it fits, how, with how much to spare, and the proof
+     [--margin M] [--upright] [--tolerance T] [--stone KIND]
+points SCAN [--join J | --count N] [--block LxWxH] [--transfer T]
+                                  points alone
+plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.svg
+     [--block LxWxH] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
+demo [NAME]                       a seed commission (owl, leaf-face) planned into out/NAME; both without a name
+
+SCAN is STL or PLY. Every verb that takes one also takes
+     --unit mm|cm|m|in|ft         the unit of the scan, where its size leaves a doubt
+     --scale S                    stone divided by scan
+     --mirror                     left for right
+--json writes the answer as JSON. Lengths are mm unless they carry a unit.
+`;
+
+const VERBS: Readonly<Record<string, Verb>> = { survey, fit, points, plan, demo };
+const STOPPED = 130;
+
+function table(rows: readonly Row[]): string {
+	const width = Math.max(...rows.map(([label]) => label.length));
+	return rows.map(([label, value]) => `${label.padEnd(width)}  ${value}\n`).join("");
+}
+
+/** Follows one command line and gives the exit code; nothing is thrown. */
+export async function runCommandLine(argv: readonly string[]): Promise<number> {
+	const [name, ...rest] = argv;
+	if (name === undefined || name === "--help" || name === "-h" || rest.includes("--help")) {
+		(name === undefined ? process.stderr : process.stdout).write(HELP);
+		return name === undefined ? 2 : 0;
+	}
+	const progress = createProgressLine(process.stderr);
+	const stop = new AbortController();
+	const onStop = (): void => stop.abort();
+	// The second Ctrl-C finds no listener and ends the program where it stands.
+	process.once("SIGINT", onStop);
+	process.once("SIGTERM", onStop);
+	const shop: Shop = {
+		run: (job) => runJob(job, progress.show, stop.signal),
+		note(line) {
+			progress.clear();
+			process.stderr.write(`${line}\n`);
+		},
+		stop: stop.signal,
+	};
+	try {
+		if (!Object.hasOwn(VERBS, name)) throw new Refusal("command.verb", { found: name, expected: Object.keys(VERBS) });
+		const { json, rows } = await VERBS[name](rest, shop);
+		progress.clear();
+		await written(rest.includes("--json") ? `${JSON.stringify(json)}\n` : table(rows));
+		return 0;
+	} catch (error) {
+		progress.clear();
+		if (error instanceof Stopped) {
+			process.stderr.write("Stopped; nothing was written.\n");
+			return STOPPED;
+		}
+		if (error instanceof Refusal) {
+			process.stderr.write(`${refusalText(error.issue)}\n`);
+			return 2;
+		}
+		const what = error instanceof Error ? (error.stack ?? error.message) : String(error);
+		process.stderr.write(`A defect of the program, not of your input: ${what}\n`);
+		return 1;
+	} finally {
+		process.off("SIGINT", onStop);
+		process.off("SIGTERM", onStop);
+	}
+}
+
+/** Writes all of it, however slowly the other end reads; an end that has gone away is its own affair. */
+function written(text: string): Promise<void> {
+	return new Promise((resolve, reject) => {
+		process.stdout.once("error", (error: NodeJS.ErrnoException) =>
+			error.code === "EPIPE" ? resolve() : reject(error),
+		);
+		process.stdout.write(text, () => resolve());
+	});
+}
+
+if (process.argv[1] && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url)) {
+	process.exitCode = await runCommandLine(process.argv.slice(2));
+}

@@ -1,0 +1,102 @@
+/** From a scan and a commission to the plan and its sheets, for every verb that plans. */
+
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import type { Answers, ModelAnswer, OpenedScan } from "../../core/plan/answers.ts";
+import { type Commission, newCommission, TRANSFERS } from "../../core/plan/commission.ts";
+import type { Plan } from "../../core/plan/planFile.ts";
+import { createPlanner } from "../../core/plan/planner.ts";
+import { Refusal } from "../../core/refusal.ts";
+import { drawSheets, type Sheets } from "../../core/sheet/drawSheets.ts";
+import { massRangeText } from "../../core/text/format.ts";
+import { choiceOption, sidesOption, type Taking, type Values } from "./options.ts";
+import type { Row, Shop } from "./verb.ts";
+import type { FileSet } from "./writeSet.ts";
+
+/** Options that change single entries of a commission. */
+export const COMMISSION_OPTIONS = { block: "text", transfer: "text" } as const;
+
+/** The commission as it is planned: on this scan, with what was said on the command line in place. */
+export function commissionFor(scan: OpenedScan, from: Commission | null, taking: Taking, values: Values): Commission {
+	const base = from ?? newCommission(scan.name);
+	const block = sidesOption(values, "block");
+	return {
+		...base,
+		scan: {
+			...base.scan,
+			file: scan.name,
+			sha256: scan.sha256,
+			unit: taking.unit ?? base.scan.unit,
+			mirrored: taking.mirrored || base.scan.mirrored,
+		},
+		model: { ...base.model, scale: taking.scale ?? base.model.scale },
+		transfer: choiceOption(values, "transfer", TRANSFERS) ?? base.transfer,
+		stone: { ...base.stone, block_mm: block ? [block[0], block[1], block[2]] : base.stone.block_mm },
+	};
+}
+
+export interface Planned {
+	readonly plan: Plan;
+	readonly model: ModelAnswer;
+	readonly answers: Answers;
+}
+
+/** Works out the plan; refuses with the first reason why there is none. */
+export async function planWhole(scan: OpenedScan, commission: Commission, shop: Shop): Promise<Planned> {
+	const answers = await shop.run(createPlanner().work(scan, commission));
+	const { plan, model, waits } = answers;
+	if (plan === null || model === null) {
+		if (waits.length === 0) throw new Error("the planner gave neither a plan nor a reason");
+		throw new Refusal(waits[0].issue.code, waits[0].issue.facts);
+	}
+	return { plan, model, answers };
+}
+
+const require = createRequire(import.meta.url);
+const font = (name: string): Uint8Array =>
+	new Uint8Array(readFileSync(require.resolve(`dejavu-fonts-ttf/ttf/${name}.ttf`)));
+
+export async function sheetsOf({ plan, model, answers }: Planned, shop: Shop): Promise<Sheets> {
+	if (answers.field === null) throw new Error("a plan was made without its surface");
+	const fonts = { regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") };
+	return shop.run(drawSheets({ plan, mesh: model.mesh, normals: answers.field.normals, fonts }));
+}
+
+export const documentText = (document: unknown): string => `${JSON.stringify(document, null, "\t")}\n`;
+
+/** Whether a file in an output folder comes from an earlier plan. */
+export const isPlanFile = (name: string): boolean => /^map-[\w-]+\.svg$/.test(name);
+
+export function planFiles(plan: Plan, sheets: Sheets): FileSet {
+	return new Map<string, Uint8Array | string>([
+		["plan.json", documentText(plan)],
+		["points.csv", sheets.csv],
+		["sheets.pdf", sheets.pdf],
+		...sheets.maps.map(({ fileName, svg }) => [fileName, svg] as const),
+	]);
+}
+
+/** What a plan comes to, in a few lines. */
+export function planRows(plan: Plan): Row[] {
+	const { stone, model } = plan;
+	const undercuts = plan.points.filter((point) => point.undercut).length;
+	const byEye = plan.points.filter((point) => point.byEye).length;
+	const sides = (mm: readonly number[], digits: number): string =>
+		`${mm.map((side) => side.toFixed(digits)).join(" × ")} mm`;
+	return [
+		["plan", `${plan.name}, code ${plan.code}`],
+		["model", `${model.scan}, ${sides(model.size_mm, 1)}`],
+		[
+			"stone",
+			`${stone.kind}, ${sides(stone.block_mm, 0)}${stone.blockAssumed ? ", assumed: the smallest sawn block" : ""}`,
+		],
+		["mass of the stone", massRangeText(...stone.stone_kg)],
+		["to spare", `${stone.spare_mm.toFixed(1)} mm over the margins${stone.certified ? ", proved" : ""}`],
+		["transfer", plan.transfer],
+		...plan.rounds.map((round): Row => {
+			const cover = round.leastCover_mm === null ? "" : `, cover at least ${round.leastCover_mm.toFixed(2)} mm`;
+			return [round.name, `${round.points} points${cover}`];
+		}),
+		["points", `${plan.points.length}, ${undercuts} of them undercut, ${byEye} by eye`],
+	];
+}
