@@ -21,8 +21,9 @@ const LOOKS_A_CORNER = 1000;
  * Cuts the polygon whose corners are `ring[0, n)` (indices into positions; counter-clockwise seen from outside) into n − 2
  * triangles, written to `out` from `at` on with the same facing.
  * A quadrilateral that is convex either way is cut along its shorter diagonal; a convex polygon as a fan; any other by
- * clipping ears (Meisters 1975; reflex corners in a grid) in the plane of its normal (Newell's sum, from memory). A polygon that crosses itself still
- * gives triangles between its corners. Returns how many: n − 2, or fewer when a corner is named twice running.
+ * clipping ears (Meisters 1975; reflex corners in a grid) in the plane of its normal (Newell's sum, from memory). A
+ * polygon that crosses itself still gives triangles between its corners.
+ * Returns how many triangles: n − 2, or fewer when a corner is named twice running.
  */
 export function triangulate(
 	positions: Float64Array,
