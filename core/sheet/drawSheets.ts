@@ -1,13 +1,13 @@
 /** The printed sheets of a plan: cover, maps, faces, tables, lists; as PDF, with each map as SVG and the points as CSV. */
 
-import type { Job } from "../job.ts";
+import { type Job, within } from "../job.ts";
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Vec3 } from "../vector.ts";
 import { writeCover } from "./cover.ts";
 import { faceSketches } from "./faceSketches.ts";
-import { FACE_VIEWS, flatFace } from "./faces.ts";
+import { FACE_ORDER, FACE_VIEWS, flatFace } from "./faces.ts";
 import { drawFigure, type FigureLines, prepareFigure } from "./figureLines.ts";
 import { newFlow, type SheetPage } from "./flow.ts";
 import { type Fonts, readFontMetrics } from "./fontMetrics.ts";
@@ -70,36 +70,26 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 		return mapScale(paper, flat.width, flat.height);
 	};
 	const drawn = new Map<FaceName, FigureLines>();
-	const linesFrom = (face: FaceName): FigureLines => {
-		const kept = drawn.get(face);
-		if (kept) return kept;
-		const lines = drawFigure(figure, FACE_VIEWS[face], placement, 0.1 * scales(face).ratio);
-		drawn.set(face, lines);
-		return lines;
-	};
-	const cover = newFlow(fonts, paper, "Cover");
-	writeCover(cover, plan, { front: linesFrom("front"), top: linesFrom("top") });
-	yield { stage: STAGE, share: 0.25 };
+	for (const [i, face] of FACE_ORDER.entries()) {
+		const job = drawFigure(figure, FACE_VIEWS[face], placement, 0.1 * scales(face).ratio);
+		drawn.set(face, yield* within(job, 0.1 + 0.08 * i, 0.18 + 0.08 * i));
+	}
+	const linesFrom = (face: FaceName): FigureLines => drawn.get(face) as FigureLines;
+	const front = newFlow(fonts, paper, "Cover");
+	writeCover(front, plan, { front: linesFrom("front"), top: linesFrom("top") });
+	faceSketches(front, plan);
 
 	const views = shareOutPoints(plan, (face) => linesFrom(face).grid);
 	const maps: MapPage[] = [];
 	for (const [i, view] of views.entries()) {
 		maps.push(...mapPages(fonts, plan, view, linesFrom(view.face), scales(view.face)));
-		yield { stage: STAGE, share: 0.25 + (0.45 * (i + 1)) / views.length };
+		yield { stage: STAGE, share: 0.6 + (0.15 * (i + 1)) / views.length };
 	}
-	const faces = newFlow(fonts, paper, "Faces");
-	faceSketches(faces, plan);
 	const lists = newFlow(fonts, paper, "Undercuts and places by eye");
 	listedPoints(lists, plan);
 	const written = (pages: readonly SheetPage[]): readonly SheetPage[] =>
 		pages.some((p) => p.drawing.shapes.length > 0) ? pages : [];
-	const pages: SheetPage[] = [
-		...cover.pages,
-		...maps,
-		...written(faces.pages),
-		...pointTables(fonts, plan, paper),
-		...written(lists.pages),
-	];
+	const pages: SheetPage[] = [...front.pages, ...maps, ...pointTables(fonts, plan, paper), ...written(lists.pages)];
 	furnish(fonts, plan, pages);
 	yield { stage: STAGE, share: 0.75 };
 

@@ -1,5 +1,6 @@
 /** The figure drawn as lines in one view: outline, rim and contour lines, as far as they are seen. */
 
+import type { Job } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Placement } from "../vector.ts";
 import type { FaceView } from "./faces.ts";
@@ -16,8 +17,27 @@ export interface Figure {
 	readonly rim: LevelLines;
 }
 
-/** Passes of smoothing of the depths that contour lines are read from. */
-const SMOOTHING_PASSES = 6;
+/**
+ * How far the depths that contour lines are read from are smoothed: standard deviation in mm, half the usual smallest form.
+ * A pass over edges of length h spreads by a variance of h²/4 in each direction.
+ */
+const SMOOTHING = 1.5;
+const MOST_PASSES = 12;
+
+function smoothingPasses(mesh: TriangleMesh): number {
+	const { positions: p, triangles: t } = mesh;
+	// One edge in many is enough to know how fine the mesh is.
+	const stride = 3 * Math.max(1, Math.floor(t.length / 3 / 2000));
+	let sum = 0;
+	let count = 0;
+	for (let i = 0; i < t.length; i += stride) {
+		const [a, b] = [3 * t[i], 3 * t[i + 1]];
+		const [dx, dy, dz] = [p[a] - p[b], p[a + 1] - p[b + 1], p[a + 2] - p[b + 2]];
+		sum += dx * dx + dy * dy + dz * dz;
+		count++;
+	}
+	return sum === 0 ? 0 : Math.min(MOST_PASSES, Math.round((4 * SMOOTHING * SMOOTHING * count) / sum));
+}
 
 export function prepareFigure(mesh: TriangleMesh, normals: Float64Array): Figure {
 	const vertices = mesh.positions.length / 3;
@@ -25,7 +45,7 @@ export function prepareFigure(mesh: TriangleMesh, normals: Float64Array): Figure
 	const rim = chainBuilder(vertices);
 	for (let i = 0; i < edges.length; i += 2)
 		rim.segment(rim.node(edges[i], edges[i], 0, 0), rim.node(edges[i + 1], edges[i + 1], 0, 0));
-	return { mesh, normals, smoothed: smoothPositions(mesh, SMOOTHING_PASSES), rim: rim.finish() };
+	return { mesh, normals, smoothed: smoothPositions(mesh, smoothingPasses(mesh)), rim: rim.finish() };
 }
 
 /** Polylines in mm of the view plane (x right, y up). */
@@ -34,6 +54,8 @@ export interface FigureLines {
 	readonly contours: Float64Array[];
 	/** mm between two contour lines, measured towards the viewer. */
 	readonly contourStep: number;
+	/** Depth of the first contour line, mm of the view (greater is nearer to the viewer). */
+	readonly contourBase: number;
 	readonly grid: ScreenGrid;
 	/** Of the figure in the view plane: least x, least y, greatest x, greatest y. */
 	readonly bounds: readonly [number, number, number, number];
@@ -41,12 +63,15 @@ export interface FigureLines {
 
 const STEPS: readonly number[] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
 
+const STAGE = "drawing the maps";
+
 /** `fine`: mm of stone that a tenth of a millimetre on the paper stands for. */
-export function drawFigure(figure: Figure, view: FaceView, placement: Placement, fine: number): FigureLines {
+export function* drawFigure(figure: Figure, view: FaceView, placement: Placement, fine: number): Job<FigureLines> {
 	const { mesh } = figure;
 	const projection = project(mesh.positions, view, placement);
 	const grid = buildScreenGrid(projection, mesh.triangles);
 	const n = mesh.positions.length / 3;
+	yield { stage: STAGE, share: 0.3 };
 
 	const facing = new Float64Array(n);
 	const nx = new Float64Array(n);
@@ -69,8 +94,12 @@ export function drawFigure(figure: Figure, view: FaceView, placement: Placement,
 		shortest: Math.max(2, fine * 12),
 		thinning: fine * 0.4,
 	};
-	const outline = visiblePieces(sight, levelLines(mesh.triangles, facing, 0, 1, 1), { nx, ny });
+	const turning = levelLines(mesh.triangles, facing, 0, 1, 1);
+	yield { stage: STAGE, share: 0.5 };
+	const outline = visiblePieces(sight, turning, { nx, ny });
 	for (const piece of visiblePieces(sight, figure.rim)) outline.push(piece);
+
+	yield { stage: STAGE, share: 0.7 };
 
 	const depth = project(figure.smoothed, view, placement).zs;
 	let near = -Infinity;
@@ -91,6 +120,7 @@ export function drawFigure(figure: Figure, view: FaceView, placement: Placement,
 	// Half a step behind the nearest place first, so that no line runs around a single vertex there.
 	const base = near - contourStep * (levels - 0.5);
 	const lines = levelLines(mesh.triangles, depth, base, contourStep, levels);
+	yield { stage: STAGE, share: 0.85 };
 	const contours = visiblePieces({ ...sight, shortest: sight.shortest * 2 }, lines);
-	return { outline, contours, contourStep, grid, bounds };
+	return { outline, contours, contourStep, contourBase: base, grid, bounds };
 }

@@ -51,12 +51,13 @@ const DIRECTIONS: readonly (readonly [number, number])[] = [
 	[0.6, 0.8],
 	[-0.6, 0.8],
 ];
-/** Room kept between two numbers, mm. */
-const AIR = 0.45;
+/** Room kept around a number, mm: more at its ends, so that two numbers side by side are not read as one. */
+const AIR_X = 1.4;
+const AIR_Y = 0.5;
 const SECOND_CHANCES = 8;
 
-const overlap = (a: Box, b: Box, air: number): boolean =>
-	a.x0 < b.x1 + air && b.x0 < a.x1 + air && a.y0 < b.y1 + air && b.y0 < a.y1 + air;
+const overlap = (a: Box, b: Box, airX: number, airY: number): boolean =>
+	a.x0 < b.x1 + airX && b.x0 < a.x1 + airX && a.y0 < b.y1 + airY && b.y0 < a.y1 + airY;
 
 /** True where the segment meets the box. */
 function crosses(s: readonly [number, number, number, number], b: Box, air: number): boolean {
@@ -139,14 +140,14 @@ function placeInOrder(
 	const free = (i: number, c: PlacedLabel): boolean => {
 		const { box, leader } = c;
 		if (box.x0 < frame.x0 || box.y0 < frame.y0 || box.x1 > frame.x1 || box.y1 > frame.y1) return false;
-		for (const t of taken) if (overlap(box, t, AIR)) return false;
+		for (const t of taken) if (overlap(box, t, AIR_X, AIR_Y)) return false;
 		for (let m = 0; m < marks.length; m++) {
-			if (m !== i && overlap(box, marks[m], 0.25)) return false;
+			if (m !== i && overlap(box, marks[m], 0.25, 0.25)) return false;
 			// A mark that covers this one's own cannot be kept clear of.
-			if (m !== i && leader && crosses(leader, marks[m], 0) && !overlap(marks[m], marks[i], 0)) return false;
+			if (m !== i && leader && crosses(leader, marks[m], 0) && !overlap(marks[m], marks[i], 0, 0)) return false;
 		}
 		for (const d of done) {
-			if (overlap(box, d.box, AIR)) return false;
+			if (overlap(box, d.box, AIR_X, AIR_Y)) return false;
 			if (leader && crosses(leader, d.box, 0.2)) return false;
 			if (d.leader && crosses(d.leader, box, 0.2)) return false;
 			if (leader && d.leader && segmentsCross(leader, d.leader)) return false;

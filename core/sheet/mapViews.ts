@@ -4,7 +4,6 @@ import type { FaceName } from "../plan/commission.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
 import { along, dot, type Placement, place, turn, type Vec3 } from "../vector.ts";
 import { FACE_ORDER, FACE_VIEWS } from "./faces.ts";
-import type { FigureLines } from "./figureLines.ts";
 import { inView } from "./projection.ts";
 import type { ScreenGrid } from "./screenGrid.ts";
 
@@ -90,17 +89,13 @@ export function shareOutPoints(plan: Plan, gridOf: (face: FaceName) => ScreenGri
  * not part them (from the side, or a figure without sides).
  */
 export function properLeftSide(shown: readonly ShownPoint[]): "left" | "right" | null {
-	const mean = (side: PlanPoint["side"]): number | null => {
-		const of = shown.filter((s) => s.point.side === side);
-		return of.length === 0 ? null : of.reduce((sum, s) => sum + s.x, 0) / of.length;
-	};
-	const left = mean("left");
-	const right = mean("right");
-	if (left === null || right === null) return null;
-	const xs = shown.map((s) => s.x);
-	const spread = Math.max(...xs) - Math.min(...xs);
-	if (Math.abs(left - right) < 0.2 * spread) return null;
-	return left < right ? "left" : "right";
+	const xsOf = (side: PlanPoint["side"]): number[] => shown.filter((s) => s.point.side === side).map((s) => s.x);
+	const [left, right] = [xsOf("left"), xsOf("right")];
+	// Seen from a flank, a handful of points of the other side says nothing about the map.
+	if (Math.min(left.length, right.length) < Math.max(1, 0.2 * shown.length)) return null;
+	const mean = (of: number[]): number => of.reduce((sum, x) => sum + x, 0) / of.length;
+	const all = [...left, ...right];
+	const spread = Math.max(...all) - Math.min(...all);
+	const apart = mean(left) - mean(right);
+	return Math.abs(apart) < 0.2 * spread ? null : apart < 0 ? "left" : "right";
 }
-
-export type DrawView = (face: FaceName) => FigureLines;

@@ -20,7 +20,7 @@ import { BODY, body, CAP_HEIGHT, heading, INK, NUMERAL, PAPER, quiet, RADDLE, ru
 export const RATIOS: readonly number[] = [1, 2, 2.5, 5, 10, 20, 25, 50, 100, 200];
 
 /** Room of a map page for its title above, bars and legend below, the upright bar on the left, and arrows around the block. */
-const TITLE = 17;
+const TITLE = 21;
 const LEGEND = 27;
 const BAR = 11;
 const AROUND = 10;
@@ -150,17 +150,16 @@ function mapTitle(
 	const numbers = runs > 1 ? `numbers ${run[0].point.number} to ${run[run.length - 1].point.number} · ` : "";
 	const facts = `${numbers}${run.length} points · scale 1:${ratio} · contour lines every ${lengthText(contourStep, plan.sheet.units, 0)} of stone`;
 	text(on, x, y + 11.4, facts, quiet);
-	viewSketch(on, room.x1 - 17, y + 0.5, face);
-	const note = "seen from";
-	text(on, room.x1 - 19 - textWidth(fonts, note, BODY), y + 6.6, note, quiet);
+	viewSketch(on, room.x1 - 17.8, y - 0.6, face);
+	const note = face === "top" || face === "bed" ? "block from the front" : "block from above";
+	text(on, room.x1 - 20 - textWidth(fonts, note, BODY), y + 8, note, quiet);
 }
 
 /** The block in plan (or from the front, for a view from above or below) with an arrow from where one looks. */
 function viewSketch(on: Drawing, x: number, y: number, face: FaceName): void {
-	const [w, h] = [10, 7];
-	const [bx, by] = [x + 3.5, y + 3];
+	const [w, h, reach] = [9, 6, 4.4];
+	const [bx, by] = [x + reach, y + reach];
 	rect(on, bx, by, w, h, { pen: rule });
-	const middle: readonly [number, number] = [bx + w / 2, by + h / 2];
 	const away: Record<FaceName, readonly [number, number]> = {
 		front: [0, 1],
 		back: [0, -1],
@@ -170,18 +169,10 @@ function viewSketch(on: Drawing, x: number, y: number, face: FaceName): void {
 		bed: [0, 1],
 	};
 	const [dx, dy] = away[face];
-	const rim: readonly [number, number] = [middle[0] + (dx * w) / 2, middle[1] + (dy * h) / 2];
-	arrow(
-		on,
-		{ colour: RADDLE, width: 0.5 },
-		rim[0] + dx * 5.5,
-		rim[1] + dy * 5.5,
-		rim[0] + dx * 0.6,
-		rim[1] + dy * 0.6,
-		2,
-	);
-	if (face === "top" || face === "bed") return;
-	// The front edge of the plan is drawn heavier.
+	const [rx, ry] = [bx + (w / 2) * (1 + dx), by + (h / 2) * (1 + dy)];
+	const pen = { colour: RADDLE, width: 0.5 };
+	arrow(on, pen, rx + dx * reach, ry + dy * reach, rx + dx * 0.5, ry + dy * 0.5, 2);
+	// The front edge of the plan is drawn heavier; in the view from the front it is the foot.
 	line(on, strong, bx, by + h, bx + w, by + h);
 	cornerMark(on, bx, by + h, 1.6, -1);
 }
@@ -238,9 +229,9 @@ function drawBlock(on: Drawing, plan: Plan, flat: FlatFace, face: FaceName, toPa
 function drawProperSides(on: Drawing, room: Box, shown: readonly ShownPoint[]): void {
 	const left = properLeftSide(shown);
 	if (left === null) return;
-	const y = room.y0 - 1.2;
+	const y = room.y0 - 2.4;
 	const [a, b] = left === "left" ? ["proper left", "proper right"] : ["proper right", "proper left"];
-	text(on, room.x0, y, `◂ ${a}`, quiet);
+	text(on, room.x0 - BAR, y, `◂ ${a}`, quiet);
 	text(on, room.x1, y, `${b} ▸`, { ...quiet, anchor: "end" });
 }
 

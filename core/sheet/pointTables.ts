@@ -47,21 +47,21 @@ function pointColumns(plan: Plan): PointColumn[] {
 		cell: (p) => orNone(pick(p), (v) => lengthNumber(v, units)),
 	});
 	const columns: PointColumn[] = [
-		{ head: ["no."], width: 12.5, align: "right", bold: true, cell: (p) => String(p.number) },
+		{ head: ["no."], width: 11.5, align: "right", bold: true, cell: (p) => String(p.number) },
 		{
 			head: [""],
-			width: 7.5,
+			width: 6.5,
 			align: "middle",
 			cell: (p) => (on, x, y) => drawMark(on, x, y, p.round, p.side, p.undercut),
 		},
 	];
 	if (drilledFromFaces(plan)) {
-		columns.push(length(["u", units], 17, (p) => p.u_mm));
-		columns.push(length(["v", units], 17, (p) => p.v_mm));
+		columns.push(length(["u", units], 15, (p) => p.u_mm));
+		columns.push(length(["v", units], 15, (p) => p.v_mm));
 		for (const [axis, name] of ["u", "v"].entries())
 			columns.push({
 				head: ["lean", `${name} °`],
-				width: 15,
+				width: 13.2,
 				align: "right",
 				cell: (p) => (p.lean_deg === null || p.face === null ? NONE : leanText(p.lean_deg[axis])),
 			});
@@ -69,7 +69,7 @@ function pointColumns(plan: Plan): PointColumn[] {
 			for (const [axis, name] of ["u", "v"].entries())
 				columns.push({
 					head: [axis === 0 ? "100 out" : "", name],
-					width: axis === 0 ? 16 : 14.5,
+					width: axis === 0 ? 14.5 : 13.2,
 					align: "right",
 					cell: (p) => (p.lean_deg === null || p.face === null ? NONE : hundredOut(p.lean_deg[axis], units)),
 				});
@@ -77,27 +77,27 @@ function pointColumns(plan: Plan): PointColumn[] {
 	columns.push(
 		{
 			head: ["drill", `Ø ${units}`],
-			width: 14,
+			width: 12.5,
 			align: "right",
 			cell: (p) => lengthNumber(plan.rounds[p.round].tool.drill_mm, units),
 		},
 		{
 			head: ["depth", units],
-			width: 17,
+			width: 14,
 			align: "right",
 			bold: true,
 			cell: (p) => orNone(p.depth_mm, (v) => depthNumber(v, units)),
 		},
 		{
 			head: ["safe", "to ±°"],
-			width: 14,
+			width: 12.5,
 			align: "right",
 			// Rounded down: what is printed must be forgiven in full.
 			cell: (p) => orNone(p.aimSafe_deg, (v) => (Math.floor(v * 2 + 1e-9) / 2).toFixed(1)),
 		},
 		{
 			head: ["to go", units],
-			width: 16,
+			width: 13.5,
 			align: "right",
 			cell: (p) => orNone(p.toGo_mm, (v) => depthNumber(v, units)),
 		},
@@ -108,11 +108,11 @@ function pointColumns(plan: Plan): PointColumn[] {
 			["stone", "stone"],
 		] as const)
 			for (const [i, datum] of ["A", "B", "C"].entries())
-				columns.push(length([i === 0 ? words : "", datum], 17, (p) => p.callipers_mm?.[where][i] ?? null));
+				columns.push(length([i === 0 ? words : "", datum], 15.5, (p) => p.callipers_mm?.[where][i] ?? null));
 	columns.push(
 		{
 			head: ["done"],
-			width: 12,
+			width: 11,
 			align: "middle",
 			cell: () => (on, x, y) => rect(on, x - 1.7, y - 1.7, 3.4, 3.4, { pen: rule }),
 		},

@@ -23,7 +23,7 @@ export interface Table {
 	readonly rowHeight?: number;
 }
 
-const PAD = 1.6;
+const PAD = 1.3;
 
 export interface TableWriter {
 	row(cells: readonly Cell[]): void;

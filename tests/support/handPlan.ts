@@ -18,6 +18,8 @@ export interface HandPlanChoice {
 	readonly mirrored?: boolean;
 	/** Circles of the egg's mesh from pole to pole. */
 	readonly rings?: number;
+	/** Another figure than the egg: model frame, foot at z = 0, in the middle of its block. */
+	readonly figure?: HandFigure;
 }
 
 export interface HandPlan {
@@ -26,19 +28,27 @@ export interface HandPlan {
 	readonly normals: Float64Array;
 }
 
-const BLOCK: Vec3 = [260, 240, 420];
-const CENTRE: Vec3 = [0, 0, 190];
+export interface HandFigure {
+	readonly name: string;
+	readonly mesh: TriangleMesh;
+	readonly normals: Float64Array;
+	readonly block: Vec3;
+	/** Model frame → stone frame, mm. */
+	readonly translation: Vec3;
+}
+
+const CENTRE: Vec3 = [0, 0, 185];
 
 /** Distance of the egg's surface from its centre in a direction: an egg with brow, wings and a belly. */
 function radius(d: Vec3, seed: number): number {
 	const waist = 1 - 0.1 * Math.cos(5 * d[2] + seed);
 	const wings = 1 + 0.09 * Math.sin(7 * d[0] + 2 * d[2]) * Math.sin(6 * d[2]);
 	const brow = d[1] < 0 ? 1 + 0.12 * Math.exp(-40 * (d[2] - 0.55) * (d[2] - 0.55)) : 1;
-	const egg = 1 / Math.sqrt((d[0] / 112) ** 2 + (d[1] / 98) ** 2 + (d[2] / 185) ** 2);
+	const egg = 1 / Math.sqrt((d[0] / 92) ** 2 + (d[1] / 84) ** 2 + (d[2] / 165) ** 2);
 	return egg * waist * wings * brow;
 }
 
-function eggMesh(rings: number, seed: number): { mesh: TriangleMesh; normals: Float64Array } {
+function egg(rings: number, seed: number): HandFigure {
 	const around = 2 * rings;
 	const positions: number[] = [];
 	const put = (d: Vec3): void => {
@@ -74,8 +84,11 @@ function eggMesh(rings: number, seed: number): { mesh: TriangleMesh; normals: Fl
 		const n = unit([normals[3 * v], normals[3 * v + 1], normals[3 * v + 2]]);
 		normals.set(n, 3 * v);
 	}
-	return { mesh, normals };
+	return { name: "Egg with a brow, trial piece", mesh, normals, block: [260, 240, 420], translation: [130, 120, 14] };
 }
+
+/** A copy that the plan's own types take. */
+const triple = (v: Vec3): [number, number, number] => [...v];
 
 interface Side {
 	readonly face: string;
@@ -88,12 +101,12 @@ interface Side {
 const X: Vec3 = [1, 0, 0];
 const Y: Vec3 = [0, 1, 0];
 const Z: Vec3 = [0, 0, 1];
-const SIDES: readonly Side[] = [
+const sidesOf = (block: Vec3): readonly Side[] => [
 	{ face: "front", outward: [0, -1, 0], u: X, v: Z, at: 0 },
-	{ face: "back", outward: Y, u: X, v: Z, at: BLOCK[1] },
+	{ face: "back", outward: Y, u: X, v: Z, at: block[1] },
 	{ face: "left", outward: [-1, 0, 0], u: Y, v: Z, at: 0 },
-	{ face: "right", outward: X, u: Y, v: Z, at: BLOCK[0] },
-	{ face: "top", outward: Z, u: X, v: Y, at: BLOCK[2] },
+	{ face: "right", outward: X, u: Y, v: Z, at: block[0] },
+	{ face: "top", outward: Z, u: X, v: Y, at: block[2] },
 ];
 
 const ROUNDS = [
@@ -103,12 +116,12 @@ const ROUNDS = [
 	{ name: "last net", kind: "net", join: 2, drill: 4 },
 ] as const;
 
-const TRANSLATION: Vec3 = [130, 118, 14];
-
 export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 	const { seed = 1, points: count = 60, paper = "A4", units = "mm", transfer = "faces", mirrored = false } = choice;
 	const random = seededRandom(seed);
-	const { mesh, normals } = eggMesh(choice.rings ?? 60, seed % 7);
+	const figure = choice.figure ?? egg(choice.rings ?? 60, seed % 7);
+	const { mesh, normals, block, translation } = figure;
+	const sides = sidesOf(block);
 	const at = (from: Float64Array, v: number): Vec3 => [from[3 * v], from[3 * v + 1], from[3 * v + 2]];
 	const datums = (
 		[
@@ -119,8 +132,8 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 	).map((d, i) => {
 		const toward = unit(d);
 		const model = add(CENTRE, scale(toward, radius(toward, seed % 7)));
-		const stone = add(model, TRANSLATION);
-		const side = SIDES[[0, 3, 1][i]];
+		const stone = add(model, translation);
+		const side = sides[[0, 3, 1][i]];
 		return {
 			name: "ABC"[i],
 			model_mm: model,
@@ -140,7 +153,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		const model = at(mesh.positions, v);
 		const normal = at(normals, v);
 		const round = Math.min(3, Math.floor((4 * (i + random.next())) / count));
-		const side = [...SIDES].sort((a, b) => dot(b.outward, normal) - dot(a.outward, normal))[0];
+		const side = [...sides].sort((a, b) => dot(b.outward, normal) - dot(a.outward, normal))[0];
 		const facing = dot(side.outward, normal);
 		const undercut = facing < 0.45;
 		const half = (axis: Vec3): number =>
@@ -148,7 +161,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		const lean: [number, number] = [half(side.u), half(side.v)];
 		const tan = (deg: number): number => Math.tan((deg * Math.PI) / 180);
 		const line = unit(add(side.outward, add(scale(side.u, tan(lean[0])), scale(side.v, tan(lean[1])))));
-		const target = add(model, TRANSLATION);
+		const target = add(model, translation);
 		const axis = side.outward.findIndex((c) => c !== 0);
 		const way = (side.at - target[axis]) / line[axis];
 		const entry = add(target, scale(line, way));
@@ -158,8 +171,8 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 			set: 0,
 			kind: (round === 0 ? "high point" : random.next() < 0.1 ? "added" : "net") as PlanPoint["kind"],
 			side: (model[0] > 3 ? "left" : model[0] < -3 ? "right" : "middle") as PlanPoint["side"],
-			model_mm: model,
-			normal,
+			model_mm: triple(model),
+			normal: triple(normal),
 			thickness_mm: 120,
 			error_mm: 0.6,
 			byEye: random.next() < 0.04,
@@ -190,10 +203,10 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		return {
 			...common,
 			lie: side.face === "back" ? 1 : 0,
-			line,
+			line: triple(line),
 			tilt_deg: 3,
 			lean_deg: lean,
-			entry_mm: entry,
+			entry_mm: triple(entry),
 			face: side.face,
 			u_mm: dot(entry, side.u),
 			v_mm: dot(entry, side.v),
@@ -223,7 +236,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 	const plan = planSchema.parse({
 		format: "puntello-plan",
 		version: 1,
-		name: "Egg with a brow, trial piece",
+		name: figure.name,
 		code: `E${seed.toString(36).toUpperCase().padStart(5, "0")}`,
 		model: {
 			scan: "egg.stl",
@@ -242,9 +255,9 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		stone: {
 			kind: "marble",
 			density_kgm3: [2600, 2800],
-			block_mm: BLOCK,
+			block_mm: block,
 			blockAssumed: false,
-			placement: { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], translation: TRANSLATION },
+			placement: { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], translation },
 			fits: true,
 			clearance_mm: 14.2,
 			spare_mm: 14.2,
