@@ -4,23 +4,24 @@
  */
 
 import { cosDegrees, tanDegrees } from "../exactAngle.ts";
-import type { StoneFace } from "../stone/block.ts";
-import { lineWithLeans } from "../stone/block.ts";
-import { dot, type Mat3, scale, turnBack, type Vec3 } from "../vector.ts";
+import { lineWithLeans, type StoneFace } from "../stone/block.ts";
+import { add, dot, type Mat3, turnBack, unit, type Vec3 } from "../vector.ts";
 
 export const LEAN_STEP_DEG = 0.5;
-/** Half-degree steps along each side of a tile: the lines of a tile lie within 3.6° of its middle. */
+/** Steps along each side of a tile: the lines of a tile lie within 3.3° of its middle. */
 const TILE_STEPS = 10;
 
 /**
- * All lines of one face whose lean from square is at most the limit. Line g has leans (0.5° × u[g], 0.5° × v[g]) and the
- * unit direction (x, y, z)[3g…] in the *model* frame, out of the stone. Lines of a tile stand together.
+ * All lines of one face whose lean from square is at most the limit. Line g has leans (0.5° × u[g], 0.5° × v[g]) and a
+ * unit direction out of the stone, x, y, z at 3 g. Lines of a tile stand together.
  */
 export interface LeanGrid {
 	readonly face: StoneFace;
 	readonly u: Int16Array;
 	readonly v: Int16Array;
-	readonly directions: Float64Array;
+	/** Directions in the model frame, and the same in the stone frame. */
+	readonly inModel: Float64Array;
+	readonly inStone: Float64Array;
 	/** First line of each tile, and one place more at the end. */
 	readonly tileFrom: Int32Array;
 	/** Middle of each tile: unit direction in the model frame, then cosine and sine of the widest angle from it. */
@@ -36,7 +37,8 @@ export function leanGrid(face: StoneFace, rotation: Mat3, limitDeg: number): Lea
 	const limitCosine = cosDegrees(limitDeg) - 1e-12;
 	const u: number[] = [];
 	const v: number[] = [];
-	const directions: number[] = [];
+	const inModel: number[] = [];
+	const inStone: number[] = [];
 	const tileFrom: number[] = [];
 	const tiles: number[] = [];
 	for (let i0 = -most; i0 <= most; i0 += TILE_STEPS) {
@@ -48,12 +50,13 @@ export function leanGrid(face: StoneFace, rotation: Mat3, limitDeg: number): Lea
 					if (dot(line, face.normal) < limitCosine) continue;
 					u.push(i);
 					v.push(j);
-					directions.push(...turnBack(rotation, line));
+					inStone.push(...line);
+					inModel.push(...turnBack(rotation, line));
 				}
 			}
 			if (u.length === from) continue;
 			tileFrom.push(from);
-			tiles.push(...tileCone(directions, from, u.length));
+			tiles.push(...coneAround(inModel.slice(3 * from)));
 		}
 	}
 	tileFrom.push(u.length);
@@ -61,30 +64,33 @@ export function leanGrid(face: StoneFace, rotation: Mat3, limitDeg: number): Lea
 		face,
 		u: Int16Array.from(u),
 		v: Int16Array.from(v),
-		directions: Float64Array.from(directions),
+		inModel: Float64Array.from(inModel),
+		inStone: Float64Array.from(inStone),
 		tileFrom: Int32Array.from(tileFrom),
 		tiles: Float64Array.from(tiles),
 	};
 }
 
-/** Direction g of a grid. */
-export const directionOf = (grid: LeanGrid, g: number): Vec3 => [
-	grid.directions[3 * g],
-	grid.directions[3 * g + 1],
-	grid.directions[3 * g + 2],
+/** Direction g of a grid, model frame. */
+export const directionOf = ({ inModel }: LeanGrid, g: number): Vec3 => [
+	inModel[3 * g],
+	inModel[3 * g + 1],
+	inModel[3 * g + 2],
 ];
 
-function tileCone(directions: readonly number[], from: number, to: number): number[] {
-	let middle: Vec3 = [0, 0, 0];
-	const at = (g: number): Vec3 => [directions[3 * g], directions[3 * g + 1], directions[3 * g + 2]];
-	for (let g = from; g < to; g++) {
-		const d = at(g);
-		middle = [middle[0] + d[0], middle[1] + d[1], middle[2] + d[2]];
-	}
-	middle = scale(middle, 1 / Math.sqrt(dot(middle, middle)));
-	let cosine = 1;
-	for (let g = from; g < to; g++) cosine = Math.min(cosine, dot(at(g), middle));
-	// A hair wider, so that rounding never loses the line on the tile's rim.
-	cosine -= 1e-12;
+/** Place in the grid of the line with these leans, or −1. */
+export function lineAt(grid: LeanGrid, leanDeg: readonly [number, number]): number {
+	const u = Math.round(leanDeg[0] / LEAN_STEP_DEG);
+	const v = Math.round(leanDeg[1] / LEAN_STEP_DEG);
+	for (let g = 0; g < grid.u.length; g++) if (grid.u[g] === u && grid.v[g] === v) return g;
+	return -1;
+}
+
+function coneAround(flat: readonly number[]): number[] {
+	const lines: Vec3[] = [];
+	for (let i = 0; i < flat.length; i += 3) lines.push([flat[i], flat[i + 1], flat[i + 2]]);
+	const middle = unit(lines.reduce<Vec3>((sum, line) => add(sum, line), [0, 0, 0]));
+	// A hair wider, so that rounding never loses the line on the rim.
+	const cosine = Math.min(1, ...lines.map((line) => dot(line, middle))) - 1e-12;
 	return [...middle, cosine, Math.sqrt(Math.max(0, 1 - cosine * cosine))];
 }

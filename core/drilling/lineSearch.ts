@@ -6,83 +6,24 @@
  * lies no farther back than on a plane of the same tilt plus one hole diameter: a tip kept farther off would stand before
  * some other part of the model, or so high over a narrow hollow that the hole would be cut away before it is of use.
  *
- * Every line of the grid counts, so the search is exhaustive; it is quick because each failed line leaves behind one place
- * of the surface that blocks it, and that place blocks a whole bundle of neighbouring lines at the cost of a few
- * multiplications, without walking the tree again.
+ * Every line of the grid counts, so the search is exhaustive. It is quick because each failed line leaves behind a place
+ * of the surface that blocks it, which is asked before the tree is walked again (`blockers.ts`).
  */
 
-import { cosDegrees } from "../exactAngle.ts";
+import { cosDegrees, sinDegrees, tanDegrees } from "../exactAngle.ts";
 import { Refusal } from "../refusal.ts";
 import { faceCoordinates, type Stone, type StoneFace } from "../stone/block.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
-import { capReach, type Touch, tipOnPlane } from "../surface/sweptSolid.ts";
+import { capReach, tipOnPlane } from "../surface/sweptSolid.ts";
 import { along, dot, type Placement, place, turn, type Vec3 } from "../vector.ts";
+import { Blockers } from "./blockers.ts";
+import { runsInto } from "./crossings.ts";
 import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
+import type { DrillLine, DrillTarget, Opening, OtherHoles, SharedLine, Undercut } from "./drillLine.ts";
 import { createHoleGauge, type HoleLine, newTouch } from "./holeGauge.ts";
-import { directionOf, LEAN_STEP_DEG, type LeanGrid, leanGrid, TILE_NUMBERS } from "./leanGrid.ts";
+import { directionOf, LEAN_STEP_DEG, type LeanGrid, leanGrid, lineAt, TILE_NUMBERS } from "./leanGrid.ts";
 import type { Lie } from "./lies.ts";
-
-/** A place to be reached, model frame, mm; `normal` is the unit surface normal. */
-export interface DrillTarget {
-	readonly position: Vec3;
-	readonly normal: Vec3;
-}
-
-export interface DrillLine {
-	/** Unit, stone frame, from the target out of the stone. */
-	readonly direction: Vec3;
-	/** Which of the lies, counted from 0. */
-	readonly lie: number;
-	readonly face: StoneFace;
-	/** Leans from square along u and v, degrees, exact multiples of 0.5. */
-	readonly leanDeg: readonly [number, number];
-	/** Cosine of the angle between line and surface normal. */
-	readonly tiltCosine: number;
-	/** Where the line meets the skin: stone frame, and on the face. */
-	readonly entry: Vec3;
-	readonly u: number;
-	readonly v: number;
-	/** Tip back-off from the target along the line, mm. */
-	readonly stop: number;
-	/** From entry to tip, mm. */
-	readonly depth: number;
-	/** From entry to target, mm. */
-	readonly length: number;
-	/** Least distance from the hole as aimed, tip to entry, to the model, mm. */
-	readonly clearance: number;
-	/** How much deeper the tip could go along the line before the worst-aimed hole touches the model, mm. */
-	readonly worstSpare: number;
-	/** Largest lean error that the depth forgives, degrees, a multiple of 0.1 up to 10. */
-	readonly aimSafeDeg: number;
-	/** Stone alone along the line, mm; the whole depth in a stone without hollows. */
-	readonly stoneAlong: number;
-	/** The stop stands farther back than the surface asks for, because the part is thin. */
-	readonly thin: boolean;
-}
-
-/** Why there is no line. What blocks stands in the model frame, mm; `triangle` is −1 where nothing of the model blocks. */
-export interface Undercut {
-	/**
-	 * blocked: the model is in the way of every line. lean: no open face can be entered within the allowed lean.
-	 * reach: too deep for the drill. banker: the drill would have to stand in the banker. shallow: less stone than the stop.
-	 */
-	readonly reason: "blocked" | "lean" | "reach" | "banker" | "shallow";
-	readonly triangle: number;
-	readonly blockedAt: Vec3 | null;
-}
-
-/** What would open an undercut: the first of these that does, from the least trouble to the most. */
-export type Opening =
-	| { readonly by: "lie"; readonly face: string }
-	| { readonly by: "reach"; readonly reach: number }
-	| { readonly by: "lean"; readonly face: string; readonly leanDeg: readonly [number, number] }
-	| { readonly by: "nothing" };
-
-/** Preferred line of the neighbours. */
-export interface SharedLine {
-	readonly face: string;
-	readonly leanDeg: readonly [number, number];
-}
+import { thicknessAt } from "./thickness.ts";
 
 export interface LineSearchSetup {
 	readonly index: SurfaceIndex;
@@ -101,21 +42,24 @@ export interface LineSearchSetup {
 }
 
 export interface LineSearch {
-	/** The line of a target, or why there is none. */
+	/**
+	 * The line of a target, or why there is none. Of lines equally little tilted one that is `shared` is taken. `thickness`
+	 * is the stone behind the target in the finished figure, mm, measured here unless given. A line that would run into one
+	 * of the `others` is passed over.
+	 */
 	find(
 		target: DrillTarget,
 		drill: Drill,
 		allowance: number,
 		shared?: readonly SharedLine[],
 		thickness?: number,
+		others?: OtherHoles,
 	): DrillLine | Undercut;
 	/** Whether `find` would give a line; several times cheaper. */
 	reaches(target: DrillTarget, drill: Drill, allowance: number, thickness?: number): boolean;
 	/** What would open a target that has no line. */
-	opening(target: DrillTarget, drill: Drill, allowance: number): Opening;
+	opening(target: DrillTarget, drill: Drill, allowance: number, thickness?: number): Opening;
 }
-
-export const isUndercut = (answer: DrillLine | Undercut): answer is Undercut => "reason" in answer;
 
 /** Greatest tilt and lean at which a bit does not walk, degrees (common practice, no source). */
 export const STEEPEST_DEG = 45;
@@ -126,301 +70,288 @@ const DIAMETERS_BEHIND_FLOOR = 2;
 const SHORTEST_HOLE = 0.5;
 /** Surface met nearer to the target than this is the scan's own noise about it, not another part in the way. */
 const NOISE_MM = 0.5;
-/** Tilts within half a printed step are equal, and go to the direction that the neighbours share. */
-const EQUAL_TILT_DEG = 0.5;
-const BLOCKERS = 48;
+/** Tilts within a printed step are equal, and go to the direction that the neighbours share. */
+const EQUAL_COSINE = cosDegrees(LEAN_STEP_DEG);
+const EQUAL_SINE = sinDegrees(LEAN_STEP_DEG);
+const BAND_COSINES = Array.from({ length: STEEPEST_DEG + 1 }, (_, i) => cosDegrees(i));
+
+/** What a search may use; without a banker, a face that can never be closed. */
+interface Rules {
+	readonly grids: readonly Marked[];
+	readonly coneDeg: number;
+	readonly leanDeg: number;
+	readonly reachAsked: boolean;
+	/** Open faces, by number, and the face that lies on the banker. */
+	readonly lies: readonly { readonly open: readonly number[]; readonly banker: StoneFace | null }[];
+}
+
+/** A grid with what is known of its lines for the target of that stamp. */
+interface Marked extends LeanGrid {
+	/** Stamp of the target for which a line is known to be blocked. */
+	readonly blocked: Uint32Array;
+	/** Stamp of the target for which `tileKnown` holds: how many blockers a tile has been held against, −1 when one blocks it all. */
+	readonly tileStamp: Uint32Array;
+	readonly tileKnown: Int32Array;
+}
+
+/** One line of one grid, and the cosine of its tilt. */
+interface Candidate {
+	readonly face: number;
+	readonly line: number;
+	readonly cosine: number;
+}
+const byTilt = (a: Candidate, b: Candidate): number => b.cosine - a.cosine || a.face - b.face || a.line - b.line;
 
 export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	const { index, stone, placement, lies, aim } = setup;
-	if (setup.coneDeg > STEEPEST_DEG || setup.leanDeg > STEEPEST_DEG)
-		throw new Refusal("drilling.tooSteep", {
-			found: Math.max(setup.coneDeg, setup.leanDeg),
-			most: STEEPEST_DEG,
-		});
-	for (const lie of lies)
-		if (!stone.faces.some((face) => face.name === lie.closedFace))
-			throw new Refusal("drilling.noSuchFace", {
-				lie: lie.name,
-				face: lie.closedFace,
-				faces: stone.faces.map((face) => face.name),
-			});
+	checkSetup(setup);
 	const gauge = createHoleGauge(index);
 	const { probe } = gauge;
 	const touch = newTouch();
 	const widening = growth(aim);
-	const gridsFor = new Map<number, readonly LeanGrid[]>();
-	const grids = (leanDeg: number): readonly LeanGrid[] => {
-		let found = gridsFor.get(leanDeg);
-		if (!found) {
-			found = stone.faces.map((face) => leanGrid(face, placement.rotation, leanDeg));
-			gridsFor.set(leanDeg, found);
+	const gridsByLean = new Map<number, readonly Marked[]>();
+	const gridsOf = (leanDeg: number): readonly Marked[] => {
+		let grids = gridsByLean.get(leanDeg);
+		if (!grids) {
+			grids = stone.faces.map((face) => withMarks(leanGrid(face, placement.rotation, leanDeg)));
+			gridsByLean.set(leanDeg, grids);
 		}
-		return found;
+		return grids;
+	};
+	const lyingOn = (closedFace: string): Rules["lies"][number] => ({
+		open: stone.faces.flatMap((face, f) => (face.name === closedFace ? [] : [f])),
+		banker: stone.faces.find((face) => face.name === closedFace) ?? null,
+	});
+	const rules: Rules = {
+		grids: gridsOf(setup.leanDeg),
+		coneDeg: setup.coneDeg,
+		leanDeg: setup.leanDeg,
+		reachAsked: true,
+		lies: lies.map((lie) => lyingOn(lie.closedFace)),
 	};
 
-	/** What a search may use: each lie is the list of its open faces and the plane of its banker, none for a what-if. */
-	interface Rules {
-		readonly grids: readonly LeanGrid[];
-		readonly coneDeg: number;
-		readonly reachAsked: boolean;
-		readonly lies: readonly { readonly open: readonly number[]; readonly banker: StoneFace | null }[];
-	}
-	const closedLies = lies.map((lie) => ({
-		open: stone.faces.flatMap((face, f) => (face.name === lie.closedFace ? [] : [f])),
-		banker: stone.faces.find((face) => face.name === lie.closedFace) ?? null,
-	}));
-	const rules: Rules = { grids: grids(setup.leanDeg), coneDeg: setup.coneDeg, reachAsked: true, lies: closedLies };
-	const anyFace = [{ open: stone.faces.map((_, f) => f), banker: null }];
-
-	// One target at a time: what is known about it.
-	let position: Vec3 = [0, 0, 0];
-	let normal: Vec3 = [0, 0, 1];
+	// One target at a time: what is asked of it …
+	let target: DrillTarget = { position: [0, 0, 0], normal: [0, 0, 1] };
 	let inStone: Vec3 = [0, 0, 0];
-	let aimed: AimedSolid = NO_SOLID;
-	let worst: AimedSolid = NO_SOLID;
-	let drill: Drill;
-	let tipLength = 0;
+	let drill!: Drill;
+	let aimed!: AimedSolid;
+	let worst!: AimedSolid;
+	let others: OtherHoles = NO_HOLES;
 	/** The tip must stand back at least this far, measured along the normal, for the sake of a thin part. */
 	let thinBack = 0;
 	const depthUnder = new Float64Array(stone.faces.length);
-
-	// Places of the surface that blocked a line, relative to the target; the one that blocked last is asked first.
-	const blockers = new Float64Array(3 * BLOCKERS);
-	let blockerCount = 0;
-
-	// Lines already known to be blocked, by face and place in its grid: lies share most of their faces.
-	let seen = new Map<LeanGrid, Uint32Array>();
 	let stamp = 0;
-	const seenFor = (grid: LeanGrid): Uint32Array => {
-		let marks = seen.get(grid);
-		if (!marks) {
-			marks = new Uint32Array(grid.u.length);
-			seen.set(grid, marks);
-		}
-		return marks;
-	};
-
-	// The candidate under examination.
-	let entryDistance = 0;
+	// … what is known of it …
+	const blockers = new Blockers();
+	const firstBlock = newTouch();
+	const failed = { reach: false, banker: false, shallow: false, holes: false };
+	// … and the line under examination.
+	let entry = 0;
 	let leanSine = 0;
 	let tipLimit = 0;
-	let planeStop = 0;
 
-	// Why lines failed, for the undercut's reason.
-	let failedReach = false;
-	let failedBanker = false;
-	let failedShallow = false;
-	const firstBlock: Touch = newTouch();
-
-	const begin = (target: DrillTarget, withDrill: Drill, allowance: number, thickness: number): void => {
-		position = target.position;
-		normal = target.normal;
-		inStone = place(placement, position);
+	const begin = (at: DrillTarget, withDrill: Drill, allowance: number, thickness?: number): void => {
+		target = at;
+		inStone = place(placement, at.position);
 		drill = withDrill;
 		aimed = holeSolid(drill, allowance);
 		worst = holeSolid(drill, 0);
-		tipLength =
-			drill.tip === "ball" ? drill.holeRadius : drill.tip === "pointed" ? drill.holeRadius * aimed.coneSlope : 0;
-		thinBack = thickness < THIN_MM ? DIAMETERS_BEHIND_FLOOR * drill.diameter - thickness : 0;
+		others = NO_HOLES;
+		const behind = thickness ?? thicknessAt(index, at) ?? Number.POSITIVE_INFINITY;
+		thinBack = behind < THIN_MM ? DIAMETERS_BEHIND_FLOOR * drill.diameter - behind : 0;
 		for (let f = 0; f < stone.faces.length; f++) {
-			const face = stone.faces[f];
-			depthUnder[f] = face.offset - dot(face.normal, inStone);
+			const { offset, normal } = stone.faces[f];
+			depthUnder[f] = offset - dot(normal, inStone);
 		}
-		blockerCount = 0;
 		stamp++;
-		if (stamp === 0xffffffff) {
-			seen = new Map();
-			stamp = 1;
-		}
-		failedReach = false;
-		failedBanker = false;
-		failedShallow = false;
+		blockers.forget();
 		firstBlock.triangle = -1;
+		failed.reach = false;
+		failed.banker = false;
+		failed.shallow = false;
+		failed.holes = false;
 	};
 
-	const isBlockedByKnown = (dx: number, dy: number, dz: number): boolean => {
-		const clearWidth = aimed.shoulder + aimed.rounding;
-		for (let i = 0; i < blockerCount; i++) {
-			const x = blockers[3 * i];
-			const y = blockers[3 * i + 1];
-			const z = blockers[3 * i + 2];
-			const ahead = x * dx + y * dy + z * dz;
-			if (ahead <= tipLimit + tipLength) continue;
-			const wide = Math.max(clearWidth, drill.holeRadius + worst.wider - widening * ahead);
-			if (x * x + y * y + z * z - ahead * ahead >= wide * wide) continue;
-			if (i > 0) {
-				// One place forward: what blocks often drifts to the front.
-				for (let k = 0; k < 3; k++) {
-					const kept = blockers[3 * i - 3 + k];
-					blockers[3 * i - 3 + k] = blockers[3 * i + k];
-					blockers[3 * i + k] = kept;
-				}
-			}
-			return true;
-		}
-		return false;
+	/** Farthest back that the tip of a line may stand when it is tilted by `slope` = tan(tilt) and `entry` mm long. */
+	const farthestTip = (slope: number): number =>
+		Math.max(tipOnPlane(aimed, slope), tipOnPlane(worst, slope), thinBack * Math.sqrt(1 + slope * slope));
+
+	/** The same for any line of the search, and one hole diameter more. */
+	const farthestOfAll = (search: Rules): number => {
+		let longest = 0;
+		for (let f = 0; f < depthUnder.length; f++) longest = Math.max(longest, depthUnder[f] / cosDegrees(search.leanDeg));
+		setWorstAim(worst, aim, widening, longest, 1);
+		return farthestTip(tanDegrees(search.coneDeg)) + 2 * drill.holeRadius;
 	};
 
-	const remember = (): void => {
-		const at = blockerCount < BLOCKERS ? blockerCount++ : BLOCKERS - 1;
-		blockers[3 * at] = touch.x - position[0];
-		blockers[3 * at + 1] = touch.y - position[1];
-		blockers[3 * at + 2] = touch.z - position[2];
-	};
-
-	/** Everything about a line but the model in its way: exit, banker, depth. Sets the candidate's numbers. */
-	const isAllowed = (search: Rules, lie: number, f: number, g: number, cosine: number): boolean => {
+	/** Everything about a line but the model in its way: exit, banker, depth. Sets the numbers of the line. */
+	const isAllowed = (search: Rules, lie: number, { face: f, line: g, cosine }: Candidate): boolean => {
 		const grid = search.grids[f];
-		const face = grid.face;
 		const { banker } = search.lies[lie];
-		const d = turn(placement.rotation, directionOf(grid, g));
-		const square = dot(d, face.normal);
-		entryDistance = depthUnder[f] / square;
-		if (!(entryDistance > 0)) return false;
-		for (let other = 0; other < stone.faces.length; other++) {
-			const speed = dot(d, stone.faces[other].normal);
-			if (other !== f && speed > 0 && depthUnder[other] < entryDistance * speed) return false;
+		const dx = grid.inStone[3 * g];
+		const dy = grid.inStone[3 * g + 1];
+		const dz = grid.inStone[3 * g + 2];
+		const { planes } = stone;
+		const square = planes[4 * f] * dx + planes[4 * f + 1] * dy + planes[4 * f + 2] * dz;
+		entry = depthUnder[f] / square;
+		if (!(entry > 0)) return false;
+		for (let other = 0; other < depthUnder.length; other++) {
+			const speed = planes[4 * other] * dx + planes[4 * other + 1] * dy + planes[4 * other + 2] * dz;
+			if (other !== f && speed > 0 && depthUnder[other] < entry * speed) return false;
 		}
 		leanSine = Math.sqrt(Math.max(0, 1 - square * square));
-		setWorstAim(worst, aim, widening, entryDistance, leanSine);
-		const slope = Math.sqrt(Math.max(0, 1 - cosine * cosine)) / cosine;
-		planeStop = Math.max(tipOnPlane(aimed, slope), tipOnPlane(worst, slope), thinBack / cosine);
-		tipLimit = planeStop + 2 * drill.holeRadius;
-		if (entryDistance - SHORTEST_HOLE < tipLimit) {
-			tipLimit = entryDistance - SHORTEST_HOLE;
-			if (tipLimit < planeStop) {
-				failedShallow = true;
-				return false;
-			}
+		setWorstAim(worst, aim, widening, entry, leanSine);
+		const planeStop = farthestTip(Math.sqrt(Math.max(0, 1 - cosine * cosine)) / cosine);
+		if (entry - SHORTEST_HOLE < planeStop) {
+			failed.shallow = true;
+			return false;
 		}
+		tipLimit = Math.min(planeStop + 2 * drill.holeRadius, entry - SHORTEST_HOLE);
 		if (banker) {
-			const outside = entryDistance + setup.outsideMm;
-			if (dot(d, banker.normal) * outside + dot(inStone, banker.normal) > banker.offset) {
-				failedBanker = true;
+			const [nx, ny, nz] = banker.normal;
+			const over = banker.offset - dot(banker.normal, inStone);
+			if ((nx * dx + ny * dy + nz * dz) * (entry + setup.outsideMm) > over) {
+				failed.banker = true;
 				return false;
 			}
 		}
-		// With the tip at its deepest, the low rim of the chuck must still clear the skin.
-		if (search.reachAsked) {
-			const deepest = entryDistance - capReach(aimed, 0);
-			if (deepest + drill.chuckRadius * (leanSine / square) > drill.reach) {
-				failedReach = true;
+		// With the tip as deep as it can come, the low rim of the chuck must still clear the skin.
+		if (search.reachAsked && reachNeeded(square) > drill.reach) {
+			failed.reach = true;
+			return false;
+		}
+		return true;
+	};
+	const reachNeeded = (square: number): number => entry - capReach(aimed, 0) + drill.chuckRadius * (leanSine / square);
+
+	const isClear = (grid: LeanGrid, g: number): boolean => {
+		const [dx, dy, dz] = [grid.inModel[3 * g], grid.inModel[3 * g + 1], grid.inModel[3 * g + 2]];
+		if (blockers.blocksLine(dx, dy, dz, tipLimit, aimed, worst)) return false;
+		const { position } = target;
+		const direction: Vec3 = [dx, dy, dz];
+		probe.setLine(position, direction);
+		probe.setSolids(aimed, worst);
+		if (probe.touch(tipLimit, tipLimit, touch).triangle >= 0) {
+			if (firstBlock.triangle < 0) Object.assign(firstBlock, touch);
+			blockers.add(touch.x - position[0], touch.y - position[1], touch.z - position[2]);
+			return false;
+		}
+		const start = along(position, direction, NOISE_MM);
+		const between = index.castRay(start, direction, Math.max(0, tipLimit - NOISE_MM));
+		if (between) {
+			const [x, y, z] = along(start, direction, between.distance);
+			if (firstBlock.triangle < 0) Object.assign(firstBlock, { triangle: between.triangle, x, y, z });
+			return false;
+		}
+		if (others.holes.length > 0) {
+			const out: Vec3 = [grid.inStone[3 * g], grid.inStone[3 * g + 1], grid.inStone[3 * g + 2]];
+			const hole = { tip: inStone, entry: along(inStone, out, entry), radius: drill.holeRadius };
+			if (runsInto(hole, others)) {
+				failed.holes = true;
 				return false;
 			}
 		}
 		return true;
 	};
 
-	const isClear = (dx: number, dy: number, dz: number): boolean => {
-		if (isBlockedByKnown(dx, dy, dz)) return false;
-		const direction: Vec3 = [dx, dy, dz];
-		probe.setLine(position, direction);
-		probe.setSolids(aimed, worst);
-		if (probe.touch(tipLimit, tipLimit, touch).triangle >= 0) {
-			if (firstBlock.triangle < 0) Object.assign(firstBlock, touch);
-			remember();
-			return false;
-		}
-		const between = index.castRay(along(position, direction, NOISE_MM), direction, Math.max(0, tipLimit - NOISE_MM));
-		if (between && firstBlock.triangle < 0) {
-			const hit = along(position, direction, NOISE_MM + between.distance);
-			Object.assign(firstBlock, { triangle: between.triangle, x: hit[0], y: hit[1], z: hit[2] });
-		}
-		return between === null;
-	};
-
-	/** Tries the lines of one lie in order of tilt; the first clear one, as face × 2^16 + place in its grid, or −1. */
-	const keys: number[] = [];
-	const cosines = new Map<number, number>();
-	const leastTilted = (search: Rules, lie: number): number => {
-		const bands = Math.ceil(search.coneDeg);
-		const [nx, ny, nz] = normal;
-		for (let band = 0; band < bands; band++) {
-			const upper = band === 0 ? 2 : BAND_COSINES[band];
-			const lower = band + 1 < bands ? BAND_COSINES[band + 1] : cosDegrees(search.coneDeg);
-			const upperSine = Math.sqrt(Math.max(0, 1 - upper * upper));
-			const lowerSine = Math.sqrt(Math.max(0, 1 - lower * lower));
-			keys.length = 0;
-			cosines.clear();
-			for (const f of search.lies[lie].open) {
-				const grid = search.grids[f];
-				const { directions, tiles, tileFrom } = grid;
-				const marks = seenFor(grid);
-				for (let tile = 0; tile + 1 < tileFrom.length; tile++) {
-					const c = TILE_NUMBERS * tile;
-					const middle = tiles[c] * nx + tiles[c + 1] * ny + tiles[c + 2] * nz;
-					// Tilt of the middle less the tile's width, against the band: cos(a − b) > lower without an angle.
-					if (middle < lower * tiles[c + 3] - lowerSine * tiles[c + 4]) continue;
-					if (upper < tiles[c + 3] && middle > upper * tiles[c + 3] + upperSine * tiles[c + 4]) continue;
-					for (let g = tileFrom[tile]; g < tileFrom[tile + 1]; g++) {
-						const cosine = directions[3 * g] * nx + directions[3 * g + 1] * ny + directions[3 * g + 2] * nz;
-						if (cosine < lower || cosine >= upper || marks[g] === stamp) continue;
-						const key = f * GRID_ROOM + g;
-						keys.push(key);
-						cosines.set(key, cosine);
-					}
+	/** Lines of a lie's open faces with a tilt in one band that no known place blocks, least tilted first. */
+	const band: Candidate[] = [];
+	const gather = (search: Rules, lie: number, upper: number, lower: number, tipMost: number): void => {
+		const [nx, ny, nz] = target.normal;
+		const upperSine = Math.sqrt(Math.max(0, 1 - upper * upper));
+		const lowerSine = Math.sqrt(Math.max(0, 1 - lower * lower));
+		band.length = 0;
+		for (const face of search.lies[lie].open) {
+			if (!(depthUnder[face] > 0)) continue;
+			const { inModel, tiles, tileFrom, blocked, tileStamp, tileKnown } = search.grids[face];
+			for (let tile = 0; tile + 1 < tileFrom.length; tile++) {
+				const c = TILE_NUMBERS * tile;
+				const middle = tiles[c] * nx + tiles[c + 1] * ny + tiles[c + 2] * nz;
+				// Tilt of the middle less, and plus, the width of the tile, against the band: cosines of sums, no angles.
+				if (middle < lower * tiles[c + 3] - lowerSine * tiles[c + 4]) continue;
+				if (upper < tiles[c + 3] && middle > upper * tiles[c + 3] + upperSine * tiles[c + 4]) continue;
+				if (tileStamp[tile] !== stamp) {
+					tileStamp[tile] = stamp;
+					tileKnown[tile] = 0;
+				}
+				if (tileKnown[tile] < 0) continue;
+				if (tileKnown[tile] < blockers.count) {
+					const dead = blockers.blocksTile(tiles, c, tipMost, aimed, tileKnown[tile]);
+					tileKnown[tile] = dead ? -1 : blockers.count;
+					if (dead) continue;
+				}
+				for (let line = tileFrom[tile]; line < tileFrom[tile + 1]; line++) {
+					const dx = inModel[3 * line];
+					const dy = inModel[3 * line + 1];
+					const dz = inModel[3 * line + 2];
+					const cosine = dx * nx + dy * ny + dz * nz;
+					if (cosine < lower || cosine >= upper || blocked[line] === stamp) continue;
+					if (blockers.blocksLine(dx, dy, dz, tipMost, aimed)) blocked[line] = stamp;
+					else band.push({ face, line, cosine });
 				}
 			}
-			keys.sort((a, b) => cosines.get(b)! - cosines.get(a)! || a - b);
-			for (const key of keys) {
-				const f = Math.floor(key / GRID_ROOM);
-				const g = key - f * GRID_ROOM;
-				const grid = search.grids[f];
-				if (!isAllowed(search, lie, f, g, cosines.get(key)!)) continue;
-				if (isClear(grid.directions[3 * g], grid.directions[3 * g + 1], grid.directions[3 * g + 2])) return key;
-				seenFor(grid)[g] = stamp;
-			}
 		}
-		return -1;
+		band.sort(byTilt);
 	};
 
-	/** Of the shared lines that are as little tilted as the best, the first clear one. */
-	const sharedLine = (search: Rules, lie: number, best: number, shared: readonly SharedLine[]): number => {
-		const bestFace = Math.floor(best / GRID_ROOM);
-		const tilt = (f: number, g: number): number => dot(directionOf(search.grids[f], g), normal);
-		const bestCosine = Math.min(1, tilt(bestFace, best - bestFace * GRID_ROOM));
-		const bestSine = Math.sqrt(Math.max(0, 1 - bestCosine * bestCosine));
-		const least = Math.max(cosDegrees(search.coneDeg), bestCosine * EQUAL_COSINE - bestSine * EQUAL_SINE);
+	/** The least tilted clear line of one lie. */
+	const leastTilted = (search: Rules, lie: number): Candidate | null => {
+		const bands = Math.ceil(search.coneDeg);
+		const tipMost = farthestOfAll(search);
+		for (let b = 0; b < bands; b++) {
+			const lower = b + 1 < bands ? BAND_COSINES[b + 1] : cosDegrees(search.coneDeg);
+			gather(search, lie, b === 0 ? 2 : BAND_COSINES[b], lower, tipMost);
+			for (const candidate of band) {
+				if (!isAllowed(search, lie, candidate)) continue;
+				const grid = search.grids[candidate.face];
+				if (isClear(grid, candidate.line)) return candidate;
+				grid.blocked[candidate.line] = stamp;
+			}
+		}
+		return null;
+	};
+
+	/** The first clear one of the shared lines that are as little tilted as the best line; else the best itself. */
+	const preferShared = (search: Rules, lie: number, best: Candidate, shared: readonly SharedLine[]): Candidate => {
+		const cosineOfBest = Math.min(1, best.cosine);
+		const least = Math.max(
+			cosDegrees(search.coneDeg),
+			cosineOfBest * EQUAL_COSINE - Math.sqrt(1 - cosineOfBest * cosineOfBest) * EQUAL_SINE,
+		);
 		for (const wish of shared) {
-			const f = stone.faces.findIndex((face) => face.name === wish.face);
-			if (f < 0 || !search.lies[lie].open.includes(f)) continue;
-			const grid = search.grids[f];
-			const g = findLean(grid, wish.leanDeg);
-			if (g < 0 || seenFor(grid)[g] === stamp) continue;
-			const cosine = tilt(f, g);
-			if (cosine < least || !isAllowed(search, lie, f, g, cosine)) continue;
-			if (isClear(grid.directions[3 * g], grid.directions[3 * g + 1], grid.directions[3 * g + 2]))
-				return f * GRID_ROOM + g;
+			const face = search.lies[lie].open.find((f) => stone.faces[f].name === wish.face);
+			if (face === undefined) continue;
+			const grid = search.grids[face];
+			const line = lineAt(grid, wish.leanDeg);
+			if (line < 0 || grid.blocked[line] === stamp) continue;
+			const candidate = { face, line, cosine: dot(directionOf(grid, line), target.normal) };
+			if (candidate.cosine >= least && isAllowed(search, lie, candidate) && isClear(grid, line)) return candidate;
 		}
 		return best;
 	};
 
-	const describe = (search: Rules, lie: number, key: number, allowance: number): DrillLine => {
-		const f = Math.floor(key / GRID_ROOM);
-		const g = key - f * GRID_ROOM;
-		const grid = search.grids[f];
+	const describe = (search: Rules, lie: number, candidate: Candidate, allowance: number): DrillLine => {
+		isAllowed(search, lie, candidate);
+		const grid = search.grids[candidate.face];
 		const { face } = grid;
-		const inModel = directionOf(grid, g);
-		const tiltCosine = dot(inModel, normal);
-		isAllowed(search, lie, f, g, tiltCosine);
-		const line: HoleLine = { target: position, direction: inModel, entry: entryDistance, leanSine };
+		const inModel = directionOf(grid, candidate.line);
+		const line: HoleLine = { target: target.position, direction: inModel, entry, leanSine };
 		const surfaceStop = gauge.stopOnSurface(line, drill, allowance, aim);
-		const stop = Math.max(surfaceStop, thinBack / tiltCosine);
-		const leanDeg: [number, number] = [grid.u[g] * LEAN_STEP_DEG, grid.v[g] * LEAN_STEP_DEG];
+		const stop = Math.max(surfaceStop, thinBack / candidate.cosine);
 		const direction = turn(placement.rotation, inModel);
-		const entry = along(inStone, direction, entryDistance);
-		const depth = entryDistance - stop;
+		const onSkin = along(inStone, direction, entry);
+		const depth = entry - stop;
 		return {
 			direction,
 			lie,
 			face,
-			leanDeg,
-			tiltCosine,
-			entry,
-			...faceCoordinates(face, entry),
+			leanDeg: [grid.u[candidate.line] * LEAN_STEP_DEG, grid.v[candidate.line] * LEAN_STEP_DEG],
+			tiltCosine: candidate.cosine,
+			entry: onSkin,
+			...faceCoordinates(face, onSkin),
 			stop,
 			depth,
-			length: entryDistance,
+			length: entry,
 			clearance: gauge.clearance(line, drill, stop),
 			worstSpare: gauge.worstSpare(line, drill, stop, aim),
 			aimSafeDeg: gauge.safeLeanDeg(line, drill, stop, aim),
@@ -429,82 +360,95 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		};
 	};
 
+	/** No hammer on a thin part, whatever the line. */
+	const isForbidden = (): boolean => thinBack > 0 && drill.action === "hammer";
+
 	const undercut = (): Undercut => {
-		const blocked = firstBlock.triangle >= 0;
-		const reason = blocked
-			? "blocked"
-			: failedReach
-				? "reach"
-				: failedBanker
-					? "banker"
-					: failedShallow
-						? "shallow"
-						: "lean";
-		return {
-			reason,
-			triangle: firstBlock.triangle,
-			blockedAt: blocked ? [firstBlock.x, firstBlock.y, firstBlock.z] : null,
-		};
+		const { triangle, x, y, z } = firstBlock;
+		const reason = isForbidden()
+			? "thin"
+			: failed.holes
+				? "holes"
+				: triangle >= 0
+					? "blocked"
+					: failed.reach
+						? "reach"
+						: failed.banker
+							? "banker"
+							: failed.shallow
+								? "shallow"
+								: "lean";
+		return { reason, triangle, blockedAt: triangle >= 0 ? [x, y, z] : null };
 	};
 
-	const find: LineSearch["find"] = (target, withDrill, allowance, shared = [], thickness = Infinity) => {
-		begin(target, withDrill, allowance, thickness);
+	const find: LineSearch["find"] = (at, withDrill, allowance, shared = [], thickness, otherHoles = NO_HOLES) => {
+		begin(at, withDrill, allowance, thickness);
+		others = otherHoles;
+		if (isForbidden()) return undercut();
 		for (let lie = 0; lie < rules.lies.length; lie++) {
 			const best = leastTilted(rules, lie);
-			if (best >= 0) return describe(rules, lie, sharedLine(rules, lie, best, shared), allowance);
+			if (best) return describe(rules, lie, preferShared(rules, lie, best, shared), allowance);
 		}
 		return undercut();
 	};
 
-	const reaches: LineSearch["reaches"] = (target, withDrill, allowance, thickness = Infinity) => {
-		begin(target, withDrill, allowance, thickness);
-		for (let lie = 0; lie < rules.lies.length; lie++) if (leastTilted(rules, lie) >= 0) return true;
+	const reaches: LineSearch["reaches"] = (at, withDrill, allowance, thickness) => {
+		begin(at, withDrill, allowance, thickness);
+		if (isForbidden()) return false;
+		for (let lie = 0; lie < rules.lies.length; lie++) if (leastTilted(rules, lie)) return true;
 		return false;
 	};
 
-	const opening: LineSearch["opening"] = (target, withDrill, allowance) => {
-		const attempt = (search: Rules): number => {
-			begin(target, withDrill, allowance, Infinity);
-			return leastTilted(search, 0);
+	const opening: LineSearch["opening"] = (at, withDrill, allowance, thickness) => {
+		begin(at, withDrill, allowance, thickness);
+		if (isForbidden()) return { by: "nothing" };
+		// What blocks a line blocks it in every lie, so the marks of one attempt serve the next one on the same grid.
+		const newLies = stone.faces.filter((face) => lies.every((lie) => lie.closedFace !== face.name));
+		for (const { name } of newLies) {
+			const found = leastTilted({ ...rules, lies: [lyingOn(name)] }, 0);
+			if (found) return { by: "lie", closedFace: name, face: stone.faces[found.face].name };
+		}
+		const anyWay = [{ open: stone.faces.map((_, f) => f), banker: null }];
+		const free: Rules = { ...rules, lies: anyWay, reachAsked: false };
+		const far = leastTilted(free, 0);
+		if (far) return { by: "reach", reach: reachNeeded(squareOf(free, far)) };
+		const tilted = leastTilted({ ...free, coneDeg: STEEPEST_DEG }, 0);
+		if (tilted) return { by: "tilt", face: stone.faces[tilted.face].name, tiltCosine: tilted.cosine };
+		const wide: Rules = { ...free, grids: gridsOf(STEEPEST_DEG), coneDeg: STEEPEST_DEG, leanDeg: STEEPEST_DEG };
+		const leaning = leastTilted(wide, 0);
+		if (!leaning) return { by: "nothing" };
+		const { u, v } = wide.grids[leaning.face];
+		return {
+			by: "lean",
+			face: stone.faces[leaning.face].name,
+			leanDeg: [u[leaning.line] * LEAN_STEP_DEG, v[leaning.line] * LEAN_STEP_DEG],
 		};
-		const faceOf = (key: number): string => stone.faces[Math.floor(key / GRID_ROOM)].name;
-		const otherLie = attempt({ ...rules, lies: anyFace });
-		if (otherLie >= 0) return { by: "lie", face: faceOf(otherLie) };
-		if (attempt({ ...rules, lies: anyFace, reachAsked: false }) >= 0) return { by: "reach", reach: entryDistance };
-		const wide: Rules = { grids: grids(STEEPEST_DEG), coneDeg: STEEPEST_DEG, reachAsked: false, lies: anyFace };
-		const steep = attempt(wide);
-		if (steep < 0) return { by: "nothing" };
-		const f = Math.floor(steep / GRID_ROOM);
-		const g = steep - f * GRID_ROOM;
-		const { u, v } = wide.grids[f];
-		return { by: "lean", face: faceOf(steep), leanDeg: [u[g] * LEAN_STEP_DEG, v[g] * LEAN_STEP_DEG] };
+	};
+	const squareOf = (search: Rules, { face, line }: Candidate): number => {
+		const { inStone: d } = search.grids[face];
+		return dot(stone.faces[face].normal, [d[3 * line], d[3 * line + 1], d[3 * line + 2]]);
 	};
 
 	return { find, reaches, opening };
 }
 
-/** More than the lines of any grid: (2 × 90 + 1)². */
-const GRID_ROOM = 65536;
-const BAND_COSINES = Array.from({ length: STEEPEST_DEG + 1 }, (_, i) => cosDegrees(i));
-const EQUAL_COSINE = cosDegrees(EQUAL_TILT_DEG);
-const EQUAL_SINE = Math.sqrt(1 - EQUAL_COSINE * EQUAL_COSINE);
-const NO_SOLID: AimedSolid = {
-	rounding: 0,
-	shoulder: 0,
-	coneSlope: 0,
-	coneFrom: 0,
-	coneTo: 0,
-	coneTop: 0,
-	shift: 0,
-	wider: 0,
-	widening: 0,
-	push: 0,
-};
+const NO_HOLES: OtherHoles = { holes: [], web: 0 };
 
-/** Place in the grid of the line with these leans, or −1. */
-function findLean(grid: LeanGrid, leanDeg: readonly [number, number]): number {
-	const u = Math.round(leanDeg[0] / LEAN_STEP_DEG);
-	const v = Math.round(leanDeg[1] / LEAN_STEP_DEG);
-	for (let g = 0; g < grid.u.length; g++) if (grid.u[g] === u && grid.v[g] === v) return g;
-	return -1;
+const withMarks = (grid: LeanGrid): Marked => ({
+	...grid,
+	blocked: new Uint32Array(grid.u.length),
+	tileStamp: new Uint32Array(grid.tileFrom.length),
+	tileKnown: new Int32Array(grid.tileFrom.length),
+});
+
+function checkSetup({ stone, lies, coneDeg, leanDeg }: LineSearchSetup): void {
+	const found = Math.max(coneDeg, leanDeg);
+	if (!(found <= STEEPEST_DEG)) throw new Refusal("drilling.tooSteep", { found, most: STEEPEST_DEG });
+	for (const lie of lies)
+		if (!stone.faces.some((face) => face.name === lie.closedFace))
+			throw new Refusal("drilling.noSuchFace", {
+				lie: lie.name,
+				face: lie.closedFace,
+				faces: stone.faces.map((face) => face.name),
+			});
 }

@@ -2,7 +2,7 @@
 
 import type { RayHit, SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { along, scale } from "../vector.ts";
-import type { DrillTarget } from "./lineSearch.ts";
+import type { DrillTarget } from "./drillLine.ts";
 
 /** The ray starts this far under the surface, past doubled triangles and the target's own. */
 const UNDER_SKIN = 0.05;
