@@ -9,8 +9,11 @@ import type { Job } from "../job.ts";
 import { distance, type Vec3 } from "../vector.ts";
 import { type SeatErrorForm, seatErrorForm, type Triangle } from "./seatError.ts";
 
-/** Mean square of dₖ²/fₖ² terms at the worst corner; compared only, so the error of a seat does not matter. */
-function worst(form: SeatErrorForm, corners: Float64Array): number {
+/**
+ * Σ dₖ²/fₖ² at the worst corner; compared only, so the error of a seat does not matter. Stops as soon as it passes `limit`
+ * and moves the corner that passed it to the front of `corners`, where it soon decides again.
+ */
+function worst(form: SeatErrorForm, corners: Float64Array, limit: number): number {
 	const [cx, cy, cz] = form.centroid;
 	const [a0, a1, a2] = form.axes;
 	const [w0, w1, w2] = form.weights;
@@ -23,7 +26,17 @@ function worst(form: SeatErrorForm, corners: Float64Array): number {
 		const v = a1[0] * x + a1[1] * y + a1[2] * z;
 		const w = a2[0] * x + a2[1] * y + a2[2] * z;
 		const sum = w0 * u * u + w1 * v * v + w2 * w * w;
-		if (sum > most) most = sum;
+		if (sum > most) {
+			most = sum;
+			if (most > limit) {
+				for (let c = 0; c < 3; c++) {
+					const keep = corners[c];
+					corners[c] = corners[i + c];
+					corners[i + c] = keep;
+				}
+				return most;
+			}
+		}
 	}
 	return most;
 }
@@ -31,7 +44,9 @@ function worst(form: SeatErrorForm, corners: Float64Array): number {
 /** The worst root mean square error over the corners (x, y, z each, mm) of a triangle, or Infinity for three in line. */
 export function worstSeatError(triangle: Triangle, seatError: number, corners: Float64Array): number {
 	const form = seatErrorForm(triangle);
-	return form ? seatError * Math.sqrt((1 + worst(form, corners) / 3) / 3) : Number.POSITIVE_INFINITY;
+	return form
+		? seatError * Math.sqrt((1 + worst(form, corners, Number.POSITIVE_INFINITY) / 3) / 3)
+		: Number.POSITIVE_INFINITY;
 }
 
 /**
@@ -46,12 +61,13 @@ export function* suggestDatums(
 ): Job<readonly [number, number, number] | null> {
 	const n = places.length;
 	if (n < 3) return null;
-	const cost = (i: number, j: number, k: number): number => {
+	const tried = corners.slice();
+	const cost = (i: number, j: number, k: number, limit: number): number => {
 		if (i === j || j === k || i === k) return Number.POSITIVE_INFINITY;
 		const [a, b, c] = [places[i], places[j], places[k]];
 		if (distance(a, b) > span || distance(b, c) > span || distance(c, a) > span) return Number.POSITIVE_INFINITY;
 		const form = seatErrorForm([a, b, c]);
-		return form ? worst(form, corners) : Number.POSITIVE_INFINITY;
+		return form ? worst(form, tried, limit) : Number.POSITIVE_INFINITY;
 	};
 	let best: [number, number, number] | null = null;
 	let bestCost = Number.POSITIVE_INFINITY;
@@ -64,13 +80,13 @@ export function* suggestDatums(
 		yield { stage: "choosing the datums", share: s / starts };
 		if (second === null || third === null) continue;
 		const triple: [number, number, number] = [first, second, third];
-		let current = cost(...triple);
+		let current = cost(...triple, Number.POSITIVE_INFINITY);
 		for (let improved = true; improved; ) {
 			improved = false;
 			for (let corner = 0; corner < 3; corner++) {
 				const others = [triple[(corner + 1) % 3], triple[(corner + 2) % 3]] as const;
 				for (let candidate = 0; candidate < n; candidate++) {
-					const c = cost(candidate, others[0], others[1]);
+					const c = cost(candidate, others[0], others[1], current);
 					if (c < current) {
 						current = c;
 						triple[corner] = candidate;

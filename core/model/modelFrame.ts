@@ -8,6 +8,8 @@ export interface Stance {
 	readonly mmPerUnit: number;
 	/** Mirrored left for right, across the model's own x, after it was stood up. */
 	readonly mirrored: boolean;
+	/** The scan's faces look inwards; they are turned outwards. */
+	readonly inward?: boolean;
 	/** x, y, z, w: turns scan axes so that up is z; need not be of unit length. */
 	readonly quaternion: readonly [number, number, number, number];
 }
@@ -17,6 +19,8 @@ export interface ModelFrame {
 	readonly mesh: TriangleMesh;
 	/** Row-major 4 × 4 that maps scan coordinates (as in the file) to the model frame. */
 	readonly toModel: readonly number[];
+	/** A place of the recentred scan (position, without the origin) in the model frame. */
+	fromScan(place: Vec3): Vec3;
 	readonly min: Vec3;
 	readonly max: Vec3;
 }
@@ -58,10 +62,14 @@ export function modelFrame(mesh: TriangleMesh, origin: Vec3, stance: Stance): Mo
 	return {
 		mesh: {
 			positions,
-			triangles: stance.mirrored ? turnedOver(mesh.triangles) : mesh.triangles,
+			triangles: stance.mirrored !== (stance.inward ?? false) ? turnedOver(mesh.triangles) : mesh.triangles,
 			...(mesh.colours ? { colours: mesh.colours } : {}),
 		},
 		toModel,
+		fromScan: ([x, y, z]) => {
+			const row = (k: number): number => a[3 * k] * x + a[3 * k + 1] * y + a[3 * k + 2] * z + shift[k];
+			return [row(0), row(1), row(2)];
+		},
 		min: [min[0] + shift[0], min[1] + shift[1], 0],
 		max: [max[0] + shift[0], max[1] + shift[1], max[2] + shift[2]],
 	};

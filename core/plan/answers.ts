@@ -1,6 +1,8 @@
 /** What the planner answers to a scan and a commission: everything that the window draws and the plan document tells. */
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
+import type { DatumSet } from "../datum/datumSets.ts";
+import type { RoundReport } from "../pointing/rounds.ts";
 import type { Issue } from "../refusal.ts";
 import type { ScanHealth } from "../scan/health.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
@@ -68,24 +70,15 @@ export interface SizesAnswer {
 	readonly largest: LargestScale | null;
 }
 
-/** The cover of one round, per vertex of the model's mesh. */
-export interface RoundGround {
-	/** mm left over the finished surface by a flat join, NaN where not measured. */
-	readonly cover: Float32Array;
-	readonly claimed: Uint8Array;
-	readonly byEye: Uint8Array;
-	readonly unreached: Uint8Array;
-	/** Wished distance between points, mm. */
-	readonly spacing: Float32Array;
-}
-
 export interface Answers {
 	readonly model: ModelAnswer | null;
 	readonly field: CurvatureField | null;
 	readonly stone: StoneAnswer | null;
+	readonly datumSets: readonly DatumSet[];
 	/** Root mean square error of a target, mm, per vertex, for the first datum set. */
 	readonly seatError: Float32Array | null;
-	readonly rounds: readonly RoundGround[];
+	/** Cover and claims of each round, per vertex of the model's mesh. */
+	readonly rounds: readonly RoundReport[];
 	readonly plan: Plan | null;
 	readonly sizes: SizesAnswer | null;
 	/** Why something is missing, by page; words by `refusalText`. */

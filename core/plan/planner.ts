@@ -3,19 +3,36 @@
  * is worked out anew only when something that it depends on has changed.
  */
 
+import { type CurvatureField, principalCurvatures } from "../curvature/principalCurvatures.ts";
+import { type DatumSet, datumSetsFor } from "../datum/datumSets.ts";
+import { seatErrorMap } from "../datum/seatError.ts";
+import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
+import { createHoleGauge } from "../drilling/holeGauge.ts";
+import { proposeLies } from "../drilling/lies.ts";
+import { createLineSearch, type LineSearch } from "../drilling/lineSearch.ts";
 import { type Job, within } from "../job.ts";
 import { modelFrame } from "../model/modelFrame.ts";
+import { type PointedGround, placeRounds } from "../pointing/rounds.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import { hashScan } from "../scan/hashScan.ts";
 import { examine, type ScanHealth } from "../scan/health.ts";
-import type { TriangleMesh } from "../scan/mesh.ts";
 import { readScan } from "../scan/readScan.ts";
 import type { ScanSource } from "../scan/source.ts";
 import { MM_PER_UNIT, proposeUnit } from "../scan/unit.ts";
+import { stoneOf } from "../stone/block.ts";
+import { fitBlock, type Margins } from "../stone/fitBlock.ts";
+import { convexHull, type Hull } from "../stone/hull.ts";
+import { dryMass, weighingOf, wetMass } from "../stone/mass.ts";
+import { largestScale, smallestBlock } from "../stone/sizes.ts";
+import { buildAdjacency } from "../surface/adjacency.ts";
+import { buildSurfaceIndex, type SurfaceIndex } from "../surface/surfaceIndex.ts";
+import { vertexAreas } from "../surface/vertexNormals.ts";
 import type { Vec3 } from "../vector.ts";
-import type { Answers, ModelAnswer, OpenedScan } from "./answers.ts";
+import type { Answers, ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "./answers.ts";
+import { assemblePlan } from "./assemblePlan.ts";
 import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
+import { transferOf } from "./transfer.ts";
 
 /** Reads a scan, takes its fingerprint and examines it. Throws Refusal for a file that cannot be used. */
 export function* openScan(source: ScanSource, name: string): Job<OpenedScan> {
@@ -29,7 +46,10 @@ const largestExtent = ({ bounds: { min, max } }: ScanHealth): number =>
 	Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 
 export interface Planner {
-	/** Every answer that can be had. Refused choices stop what depends on them and are named in `waits`; nothing is thrown for them. */
+	/**
+	 * Every answer that can be had. A refused choice stops only what depends on it and is named in `waits`; nothing is thrown
+	 * for it.
+	 */
 	work(scan: OpenedScan, commission: Commission): Job<Answers>;
 	/** Names of the stages that were worked out since the last call. */
 	ran(): string[];
@@ -40,10 +60,15 @@ export function createPlanner(): Planner {
 	return { work: (scan, commission) => work(graph, scan, commission), ran: graph.ran };
 }
 
+type Page = "model" | "stone" | "points";
+
+/** Margin that is left on every side of a block that was not given, mm. */
+const ASSUMED_MARGIN = 25;
+
 function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answers> {
-	const waits: { page: "model" | "stone" | "points"; issue: Issue }[] = [];
-	/** Runs a part; a refusal in it is noted for its page and gives null. */
-	function* part<T>(page: "model" | "stone" | "points", job: Job<T>): Job<T | null> {
+	const waits: { page: Page; issue: Issue }[] = [];
+	/** Runs a part of the work; a refusal in it is noted for its page and the part has no answer. */
+	function* part<T>(page: Page, job: Job<T>): Job<T | null> {
 		try {
 			return yield* job;
 		} catch (error) {
@@ -52,30 +77,260 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 			return null;
 		}
 	}
+
 	const model = yield* part("model", modelStage(graph, scan, commission));
-	void (model satisfies ModelAnswer | null);
-	return { model, field: null, stone: null, seatError: null, rounds: [], plan: null, sizes: null, waits };
+	if (model === null) return { ...NOTHING, waits };
+	const surface = yield* part("model", surfaceStages(graph, model, commission));
+	const stone = yield* part("stone", stoneStages(graph, model, commission));
+	let datumSets: readonly DatumSet[] | null = null;
+	let ground: PointedGround | null = null;
+	let plan: Answers["plan"] = null;
+	if (surface !== null && stone !== null) {
+		if (stone.fit.fits) {
+			datumSets = yield* part("points", datumStage(graph, surface, stone, commission));
+			const lines = yield* part("points", lineSearchStage(graph, model, surface, stone, commission));
+			ground = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
+			if (datumSets && lines && ground) {
+				const parts = { scan, commission, model, stone, datumSets, search: lines.search, lies: lines.lies, ground };
+				plan = yield* part(
+					"points",
+					graph.stage("plan", [scan, model, stone, datumSets, lines, ground, choice(commission)], () =>
+						assemblePlan({ ...parts, index: surface.index }),
+					),
+				);
+			}
+		} else waits.push({ page: "points", issue: { code: "plan.doesNotFit", facts: { spare: stone.fit.spare } } });
+	}
+	const seatError = datumSets
+		? yield* graph.stage("seat error", [model, datumSets, commission.seatError_mm], function* () {
+				return seatErrorMap(datumSets[0].form, commission.seatError_mm, model.mesh.positions);
+			})
+		: null;
+	const sizes = stone && (yield* part("stone", sizesStage(graph, stone, commission)));
+	return {
+		model,
+		field: surface?.field ?? null,
+		stone,
+		datumSets: datumSets ?? [],
+		seatError,
+		rounds: ground?.rounds ?? [],
+		plan,
+		sizes,
+		waits,
+	};
 }
+
+const NOTHING: Omit<Answers, "waits"> = {
+	model: null,
+	field: null,
+	stone: null,
+	datumSets: [],
+	seatError: null,
+	rounds: [],
+	plan: null,
+	sizes: null,
+};
 
 function* modelStage(graph: Graph, scan: OpenedScan, commission: Commission): Job<ModelAnswer> {
 	const { unit: given, mirrored } = commission.scan;
 	const { scale, stance } = commission.model;
-	return yield* graph.stage("model", [scan, choice([given, mirrored, scale, stance])], function* () {
+	return yield* graph.stage("model", [scan, choice([given, mirrored, scale, stance])], function* (): Job<ModelAnswer> {
 		const unit = given ?? scan.unit.unit;
 		if (unit === null) throw new Refusal("unit.inDoubt", { name: scan.name, ...scan.unit.reason.facts });
+		const { health, file } = scan;
+		// A figure whose faces all look inwards is turned outwards: every normal, and with it every hole, depends on it.
+		const inward = health.volume !== null && health.volume < 0;
 		const mmPerUnit = MM_PER_UNIT[unit] * scale;
-		const frame = modelFrame(scan.file.mesh, scan.file.origin, { mmPerUnit, mirrored, quaternion: stance });
-		const { health } = scan;
+		const frame = modelFrame(file.mesh, file.origin, { mmPerUnit, mirrored, inward, quaternion: stance });
+		const centroid = health.centroid && frame.fromScan(health.centroid);
 		return {
 			unit,
 			unitReason: given ? { code: "unit.given", facts: { unit } } : scan.unit.reason,
-			mesh: frame.mesh satisfies TriangleMesh,
+			mesh: frame.mesh,
 			toModel: frame.toModel,
-			size: [frame.max[0] - frame.min[0], frame.max[1] - frame.min[1], frame.max[2]] as Vec3,
+			size: [frame.max[0] - frame.min[0], frame.max[1] - frame.min[1], frame.max[2]],
 			area: health.area * mmPerUnit * mmPerUnit,
-			volume: health.volume === null ? null : health.volume * mmPerUnit * mmPerUnit * mmPerUnit,
-			centroid: null,
+			volume: health.volume === null ? null : Math.abs(health.volume) * mmPerUnit * mmPerUnit * mmPerUnit,
+			centroid,
 			closed: health.closed,
 		};
 	});
+}
+
+interface SurfaceParts {
+	readonly adjacency: ReturnType<typeof buildAdjacency>;
+	readonly areas: Float64Array;
+	readonly field: CurvatureField;
+	readonly index: SurfaceIndex;
+}
+
+function* surfaceStages(graph: Graph, model: ModelAnswer, commission: Commission): Job<SurfaceParts> {
+	const { mesh } = model;
+	const joints = yield* graph.stage("neighbours", [mesh], function* () {
+		yield { stage: "joining the surface", share: 0 };
+		return { adjacency: buildAdjacency(mesh), areas: vertexAreas(mesh) };
+	});
+	const index = yield* graph.stage("index", [mesh], () => buildSurfaceIndex(mesh));
+	const smallestForm = commission.model.smallestForm_mm;
+	const field = yield* graph.stage("curvature", [mesh, joints, smallestForm], () =>
+		principalCurvatures(mesh, joints.adjacency, smallestForm),
+	);
+	return yield* graph.stage("surface", [joints, index, field], function* () {
+		return { ...joints, index, field };
+	});
+}
+
+function* stoneStages(graph: Graph, model: ModelAnswer, commission: Commission): Job<StoneAnswer> {
+	const { kind, density_kgm3, block_mm, margins_mm, turning } = commission.stone;
+	const hull: Hull = yield* graph.stage("hull", [model.mesh], () => convexHull(model.mesh.positions));
+	const weighing = weighingOf(kind, density_kgm3);
+	let margins: Margins = margins_mm;
+	let sides: Vec3;
+	if (block_mm) sides = block_mm;
+	else {
+		margins = assumedMargins(margins_mm);
+		const smallest = yield* graph.stage("assumed block", [hull, choice(margins)], () =>
+			smallestBlock(hull, { turning: { kind: "upright" }, margins }),
+		);
+		sides = smallest.sawn;
+	}
+	const fit = yield* graph.stage("fit", [hull, choice([sides, margins, turning])], () =>
+		fitBlock(hull, sides, { turning: { kind: turning }, margins }),
+	);
+	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, sides])], function* () {
+		const stone = stoneOf({ kind: "box", size: sides });
+		return {
+			stone,
+			block: sides,
+			assumed: block_mm === null,
+			hull,
+			fit,
+			density: weighing.density,
+			stoneMass: dryMass(stone.volume, weighing),
+			stoneMassWet: wetMass(stone.volume, weighing),
+			figureMass: model.volume === null ? null : dryMass(model.volume, weighing),
+			wasteShare: model.volume === null ? null : 1 - model.volume / stone.volume,
+		};
+	});
+}
+
+/** Margins for a block that was not given: the carver's own, at least the usual ones. */
+function assumedMargins(own: Margins): Margins {
+	const at = (face: keyof Margins): number => Math.max(own[face], ASSUMED_MARGIN);
+	return { bed: at("bed"), top: at("top"), front: at("front"), back: at("back"), left: at("left"), right: at("right") };
+}
+
+function* sizesStage(graph: Graph, { hull, block, assumed }: StoneAnswer, commission: Commission): Job<SizesAnswer> {
+	const { margins_mm, turning } = commission.stone;
+	const margins = assumed ? assumedMargins(margins_mm) : margins_mm;
+	const options = { turning: { kind: turning }, margins } as const;
+	const smallest = yield* graph.stage("smallest block", [hull, choice(options)], () => smallestBlock(hull, options));
+	const largest = yield* graph.stage("largest size", [hull, choice([block, options])], function* () {
+		try {
+			return yield* largestScale(hull, block, options);
+		} catch (error) {
+			if (error instanceof Refusal && error.issue.code === "stone.marginsUseUp") return null;
+			throw error;
+		}
+	});
+	return yield* graph.stage("sizes", [smallest, largest], function* () {
+		return { smallest, largest };
+	});
+}
+
+function* datumStage(
+	graph: Graph,
+	{ index, field, adjacency }: SurfaceParts,
+	{ stone, fit, hull }: StoneAnswer,
+	{ datumSets, stud_mm, span_mm, seatError_mm }: Commission,
+): Job<readonly DatumSet[]> {
+	return yield* graph.stage(
+		"datums",
+		[index, field, stone, fit, hull, choice([datumSets, stud_mm, span_mm, seatError_mm])],
+		() =>
+			datumSetsFor({
+				chosen: datumSets.map((set) => ({
+					name: set.name,
+					datums: set.datums.map((d) => ({ position: d.position_mm, normal: d.normal })),
+				})),
+				mesh: index.mesh,
+				field,
+				onRim: adjacency.onRim,
+				corners: hull.vertices,
+				stone,
+				placement: fit.placement,
+				gauge: createHoleGauge(index),
+				stud: stud_mm,
+				span: span_mm,
+				seatError: seatError_mm,
+			}),
+	);
+}
+
+interface LineParts {
+	readonly search: LineSearch;
+	readonly lies: readonly { readonly name: string; readonly closedFace: string }[];
+}
+
+function* lineSearchStage(
+	graph: Graph,
+	model: ModelAnswer,
+	{ index }: SurfaceParts,
+	{ stone, fit }: StoneAnswer,
+	commission: Commission,
+): Job<LineParts> {
+	const { lines, aim } = commission;
+	const transfer = transferOf(commission);
+	const chosen = commission.lies;
+	return yield* graph.stage(
+		"line search",
+		[index, stone, fit, choice([model.closed, chosen, lines, aim, transfer])],
+		function* () {
+			const lies = chosen.length > 0 ? chosen : proposeLies(model.closed);
+			const search = createLineSearch({
+				index,
+				stone,
+				placement: fit.placement,
+				lies,
+				coneDeg: lines.cone_deg,
+				leanDeg: lines.lean_deg,
+				outsideMm: lines.outside_mm,
+				aim: aimOf(transfer, aim),
+			});
+			return { search, lies };
+		},
+	);
+}
+
+function* roundsStage(
+	graph: Graph,
+	model: ModelAnswer,
+	{ adjacency, areas, field }: SurfaceParts,
+	lines: LineParts,
+	commission: Commission,
+): Job<PointedGround> {
+	const { rounds, holes, picks } = commission;
+	const smallestForm = commission.model.smallestForm_mm;
+	return yield* graph.stage(
+		"rounds",
+		[model, field, lines, choice([rounds, holes, picks, smallestForm])],
+		function* () {
+			const allowances = stopAllowances(rounds, holes);
+			const drills = rounds.map((round) => drillOf(round.tool));
+			return yield* placeRounds(
+				{ mesh: model.mesh, adjacency, areas, field, height: model.size[2], smallestForm },
+				rounds.map((round, i) => ({
+					kind: round.kind,
+					join: round.join_mm,
+					eyeFactor: round.eyeFactor,
+					count: round.count,
+					drill: round.tool.drill_mm,
+					round: i,
+				})),
+				picks.map((pick) => ({ position: pick.position_mm, normal: pick.normal })),
+				(x, y, z, nx, ny, nz, round) =>
+					lines.search.reaches({ position: [x, y, z], normal: [nx, ny, nz] }, drills[round], allowances[round]),
+			);
+		},
+	);
 }

@@ -1,12 +1,30 @@
 /** The sentence for a refused input: one line that says what, where, found, expected, and what to do next. */
 
 import type { Issue } from "../refusal.ts";
+import { datumRefusals } from "./datumRefusals.ts";
 import { documentRefusals } from "./documentRefusals.ts";
+import { drillingRefusals } from "./drillingRefusals.ts";
+import { filesRefusals } from "./filesRefusals.ts";
+import { pointingRefusals } from "./pointingRefusals.ts";
+import { scanNotes, scanRefusals, unitReasons } from "./scanRefusals.ts";
+import { sheetRefusals } from "./sheetRefusals.ts";
+import { stoneRefusals } from "./stoneRefusals.ts";
 
 export type Facts = Issue["facts"];
 export type Sentences = Readonly<Record<string, (facts: Facts) => string>>;
 
-const TABLES: readonly Sentences[] = [documentRefusals];
+const TABLES: readonly Sentences[] = [
+	scanRefusals,
+	scanNotes,
+	unitReasons,
+	stoneRefusals,
+	datumRefusals,
+	drillingRefusals,
+	pointingRefusals,
+	sheetRefusals,
+	documentRefusals,
+	filesRefusals,
+];
 
 /** One line for the carver. A code without a sentence is a defect; it is shown with its facts rather than hidden. */
 export function refusalText(issue: Issue): string {

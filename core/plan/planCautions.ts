@@ -1,0 +1,38 @@
+/** Cautions that come from this plan's own numbers; the standing ones are printed on every cover. */
+
+import { massRangeText } from "../text/format.ts";
+import type { StoneAnswer } from "./answers.ts";
+import type { Commission } from "./commission.ts";
+import type { PlanPoint } from "./planFile.ts";
+
+/** Over this, tackle and not hands (common practice, no source). */
+const TACKLE_KG = 50;
+/** Parts thinner than this take no hammer action, mm (common practice, no source). */
+const THIN_MM = 15;
+
+export function planCautions(stone: StoneAnswer, commission: Commission, points: readonly PlanPoint[]): string[] {
+	const cautions: string[] = [];
+	if (stone.stoneMass[1] > TACKLE_KG)
+		cautions.push(
+			`The block weighs ${massRangeText(stone.stoneMass[0], stone.stoneMass[1])} dry: move and turn it with tackle, never by hand.`,
+		);
+	if (stone.assumed)
+		cautions.push(
+			"No block was given: the smallest sawn block is assumed. Measure the stone at delivery and plan again.",
+		);
+	if (!stone.fit.certified)
+		cautions.push("The fit is a search and not yet a proof: the bound is wider than the tolerance.");
+	const thin = points.filter((p) => p.thickness_mm !== null && p.thickness_mm < THIN_MM);
+	if (thin.length > 0)
+		cautions.push(
+			`${thin.length} points stand over parts under ${THIN_MM} mm thick: no hammer action there (${numbers(thin)}).`,
+		);
+	if (commission.scan.mirrored) cautions.push("MIRRORED: the stone answers to the model as in a looking-glass.");
+	return cautions;
+}
+
+/** At most twelve numbers, then how many more. */
+function numbers(points: readonly PlanPoint[]): string {
+	const shown = points.slice(0, 12).map((p) => p.number);
+	return points.length > 12 ? `${shown.join(", ")} and ${points.length - 12} more` : shown.join(", ");
+}

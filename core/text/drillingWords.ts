@@ -1,0 +1,36 @@
+/** Words for places that no drill line reaches, and for what would open them. */
+
+import type { Opening, Undercut } from "../drilling/drillLine.ts";
+import { degreesFromCosine } from "./angle.ts";
+import { angleText, lengthText } from "./format.ts";
+
+const REASONS: Readonly<Record<Undercut["reason"], string>> = {
+	blocked: "The figure itself is in the way of every permitted line.",
+	lean: "No open face can be entered within the permitted lean.",
+	reach: "It lies deeper than the drill reaches.",
+	banker: "The drill would have to stand in the banker.",
+	shallow: "Less stone stands over it than the stop must leave.",
+	thin: "The part is too thin for hammer action; take a rotary drill.",
+	holes: "Every permitted line would run into another hole.",
+};
+
+/** Why a place is an undercut, with the place that blocks where the figure does, model frame. */
+export function undercutText({ reason, blockedAt }: Undercut): string {
+	if (reason !== "blocked" || blockedAt === null) return REASONS[reason];
+	return `${REASONS[reason]} Nearest at ${blockedAt.map((x) => x.toFixed(0)).join(", ")} mm.`;
+}
+
+export function openingText(opening: Opening): string {
+	switch (opening.by) {
+		case "lie":
+			return `Lying on its ${opening.closedFace} it could be drilled through the ${opening.face} face.`;
+		case "reach":
+			return `A drill that reaches ${lengthText(Math.ceil(opening.reach), "mm", 0)} would.`;
+		case "tilt":
+			return `A line through the ${opening.face} face would, tilted ${angleText(degreesFromCosine(opening.tiltCosine))} from square to the surface.`;
+		case "lean":
+			return `A flat cut first on the ${opening.face} face would: lean ${angleText(opening.leanDeg[0])}, ${angleText(opening.leanDeg[1])}.`;
+		case "nothing":
+			return "No straight hole does: work it by eye from the points around it.";
+	}
+}
