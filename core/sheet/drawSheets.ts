@@ -1,5 +1,6 @@
 /** The printed sheets of a plan: cover, maps, faces, tables, lists; as PDF, with each map as SVG and the points as CSV. */
 
+import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import { type Job, within } from "../job.ts";
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
@@ -27,6 +28,8 @@ export interface SheetInput {
 	readonly mesh: TriangleMesh;
 	/** x, y, z of each vertex's normal, smoothed over the smallest form; model frame. */
 	readonly normals: Float64Array;
+	/** Of the same mesh and smallest form; without it the maps show no creases. */
+	readonly curvature?: CurvatureField;
 	/** TrueType files; `core/` reads none itself. */
 	readonly fonts: { readonly regular: Uint8Array; readonly bold: Uint8Array };
 }
@@ -62,7 +65,7 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	const paper = PAPER_SIZES[plan.sheet.paper];
 	yield { stage: STAGE, share: 0.02 };
 
-	const figure = prepareFigure(mesh, input.normals);
+	const figure = prepareFigure(mesh, input.normals, input.curvature ?? null);
 	const placement = placementOf(plan);
 	yield { stage: STAGE, share: 0.08 };
 	const scales = (face: FaceName) => {

@@ -23,12 +23,12 @@ export function faceSketches(flow: Flow, plan: Plan): void {
 		"u and v are measured along the edges from the zero corner (red). On the back, the left side and the bed u runs to the left.",
 	);
 	flow.gap(2);
-	const across = 2;
+	const across = 3;
 	const room = flow.columnWidth / across;
 	for (let i = 0; i < faces.length; i += across) {
 		const row = faces.slice(i, i + across);
 		const flats = row.map((f) => flatFace(FACE_VIEWS[f], plan.stone.block_mm as Vec3));
-		const scale = Math.min(...flats.map((f) => Math.min((room - 28) / f.width, TALLEST / f.height)));
+		const scale = Math.min(...flats.map((f) => Math.min((room - 20) / f.width, TALLEST / f.height)));
 		const tall = Math.max(...flats.map((f) => f.height)) * scale;
 		const s = flow.take(tall + 24);
 		row.forEach((face, k) => {

@@ -1,13 +1,15 @@
 /** The figure drawn as lines in one view: outline, rim and contour lines, as far as they are seen. */
 
+import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import type { Job } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Placement } from "../vector.ts";
+import { type CreaseLines, findCreases } from "./creaseLines.ts";
 import type { FaceView } from "./faces.ts";
 import { chainBuilder, type LevelLines, levelLines, rimEdges } from "./levelLines.ts";
 import { modelAxes, project, smoothPositions } from "./projection.ts";
 import { buildScreenGrid, type ScreenGrid } from "./screenGrid.ts";
-import { type Sight, visiblePieces } from "./visibleLines.ts";
+import { type Sight, visiblePieces, weighOutlines } from "./visibleLines.ts";
 
 /** The scan with what every view needs of it, worked out once. */
 export interface Figure {
@@ -15,6 +17,8 @@ export interface Figure {
 	readonly normals: Float64Array;
 	readonly smoothed: Float64Array;
 	readonly rim: LevelLines;
+	/** null where the curvatures were not given. */
+	readonly creases: CreaseLines | null;
 }
 
 /**
@@ -39,19 +43,34 @@ function smoothingPasses(mesh: TriangleMesh): number {
 	return sum === 0 ? 0 : Math.min(MOST_PASSES, Math.round((4 * SMOOTHING * SMOOTHING * count) / sum));
 }
 
-export function prepareFigure(mesh: TriangleMesh, normals: Float64Array): Figure {
+export function prepareFigure(
+	mesh: TriangleMesh,
+	normals: Float64Array,
+	curvature: CurvatureField | null = null,
+): Figure {
 	const vertices = mesh.positions.length / 3;
 	const edges = rimEdges(mesh.triangles, vertices);
 	const rim = chainBuilder(vertices);
 	for (let i = 0; i < edges.length; i += 2)
 		rim.segment(rim.node(edges[i], edges[i], 0, 0), rim.node(edges[i + 1], edges[i + 1], 0, 0));
-	return { mesh, normals, smoothed: smoothPositions(mesh, smoothingPasses(mesh)), rim: rim.finish() };
+	return {
+		mesh,
+		normals,
+		smoothed: smoothPositions(mesh, smoothingPasses(mesh)),
+		rim: rim.finish(),
+		creases: curvature ? findCreases(mesh, curvature) : null,
+	};
 }
 
 /** Polylines in mm of the view plane (x right, y up). */
 export interface FigureLines {
+	/** Where the figure ends or drops away behind. */
 	readonly outline: Float64Array[];
+	/** Outlines of low relief before nearby ground. */
+	readonly relief: Float64Array[];
 	readonly contours: Float64Array[];
+	readonly hollow: Float64Array[];
+	readonly bulging: Float64Array[];
 	/** mm between two contour lines, measured towards the viewer. */
 	readonly contourStep: number;
 	/** Depth of the first contour line, mm of the view (greater is nearer to the viewer). */
@@ -96,8 +115,9 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	};
 	const turning = levelLines(mesh.triangles, facing, 0, 1, 1);
 	yield { stage: STAGE, share: 0.5 };
-	const outline = visiblePieces(sight, turning, { nx, ny });
-	for (const piece of visiblePieces(sight, figure.rim)) outline.push(piece);
+	const turned = visiblePieces(sight, turning, { nx, ny });
+	for (const piece of visiblePieces(sight, figure.rim)) turned.push(piece);
+	const { heavy: outline, light: relief } = weighOutlines(grid, turned);
 
 	yield { stage: STAGE, share: 0.7 };
 
@@ -122,5 +142,8 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	const lines = levelLines(mesh.triangles, depth, base, contourStep, levels);
 	yield { stage: STAGE, share: 0.85 };
 	const contours = visiblePieces({ ...sight, shortest: sight.shortest * 2 }, lines);
-	return { outline, contours, contourStep, contourBase: base, grid, bounds };
+	const { creases } = figure;
+	const hollow = creases ? visiblePieces(sight, creases.hollow) : [];
+	const bulging = creases ? visiblePieces(sight, creases.bulging) : [];
+	return { outline, relief, hollow, bulging, contours, contourStep, contourBase: base, grid, bounds };
 }

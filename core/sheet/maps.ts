@@ -194,6 +194,9 @@ function drawFigureLines(on: Drawing, lines: FigureLines, toPaper: ToPaper): voi
 			return q;
 		});
 	on.shapes.push({ kind: "lines", lines: moved(lines.contours), pen: { colour: "#a9b2ba", width: 0.13 } });
+	on.shapes.push({ kind: "lines", lines: moved(lines.bulging), pen: { colour: "#7b858e", width: 0.13 } });
+	on.shapes.push({ kind: "lines", lines: moved(lines.hollow), pen: { colour: INK, width: 0.17 } });
+	on.shapes.push({ kind: "lines", lines: moved(lines.relief), pen: { colour: INK, width: 0.17 } });
 	on.shapes.push({ kind: "lines", lines: moved(lines.outline), pen: { colour: INK, width: 0.32 } });
 }
 

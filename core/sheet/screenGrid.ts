@@ -14,6 +14,8 @@ export interface ScreenGrid {
 	covered(x: number, y: number, z: number): boolean;
 	/** Index of the nearest triangle over (x, y), or −1. */
 	frontmost(x: number, y: number): number;
+	/** Depth of the nearest surface over (x, y), mm, or −∞. */
+	depth(x: number, y: number): number;
 }
 
 /** The grid over the triangles of a projected mesh; `triangles` holds three vertex indices each. */
@@ -88,7 +90,30 @@ export function buildScreenGrid(p: Projection, triangles: Uint32Array): ScreenGr
 		const row = Math.floor((y - minY) / cell);
 		return column < 0 || row < 0 || column >= columns || row >= rows ? -1 : row * columns + column;
 	};
+	/** Leaves the depth of what it finds in `seen`. */
+	let seen = -Infinity;
+	const frontmost = (x: number, y: number): number => {
+		const at = cellAt(x, y);
+		let found = -1;
+		seen = -Infinity;
+		if (at >= 0)
+			for (let i = starts[at]; i < starts[at + 1]; i++) {
+				const f = members[i];
+				if (nearest[f] <= seen) continue;
+				const d = depthAt(f, x, y);
+				if (d > seen) {
+					seen = d;
+					found = f;
+				}
+			}
+		return found;
+	};
 	return {
+		frontmost,
+		depth(x, y) {
+			frontmost(x, y);
+			return seen;
+		},
 		covered(x, y, z) {
 			const at = cellAt(x, y);
 			if (at < 0) return false;
@@ -97,22 +122,6 @@ export function buildScreenGrid(p: Projection, triangles: Uint32Array): ScreenGr
 				if (nearest[f] > z && depthAt(f, x, y) > z) return true;
 			}
 			return false;
-		},
-		frontmost(x, y) {
-			const at = cellAt(x, y);
-			let found = -1;
-			let depth = -Infinity;
-			if (at >= 0)
-				for (let i = starts[at]; i < starts[at + 1]; i++) {
-					const f = members[i];
-					if (nearest[f] <= depth) continue;
-					const d = depthAt(f, x, y);
-					if (d > depth) {
-						depth = d;
-						found = f;
-					}
-				}
-			return found;
 		},
 	};
 }

@@ -155,7 +155,6 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		const round = Math.min(3, Math.floor((4 * (i + random.next())) / count));
 		const side = [...sides].sort((a, b) => dot(b.outward, normal) - dot(a.outward, normal))[0];
 		const facing = dot(side.outward, normal);
-		const undercut = facing < 0.45;
 		const half = (axis: Vec3): number =>
 			Math.max(-20, Math.min(20, Math.round((Math.atan(dot(axis, normal) / facing) * 180 * 2) / Math.PI) / 2));
 		const lean: [number, number] = [half(side.u), half(side.v)];
@@ -165,6 +164,11 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		const axis = side.outward.findIndex((c) => c !== 0);
 		const way = (side.at - target[axis]) / line[axis];
 		const entry = add(target, scale(line, way));
+		const onFace = (axis: Vec3): boolean => {
+			const at = dot(entry, axis);
+			return at >= 0 && at <= dot(block, axis);
+		};
+		const undercut = facing < 0.45 || !onFace(side.u) || !onFace(side.v);
 		const stop = ROUNDS[round].join + 1.2;
 		const common = {
 			round,
