@@ -8,26 +8,28 @@ import type { Shells } from "./shells.ts";
 
 const STAGE = "looking which way the triangles face";
 const NONE = 0xffffffff;
+/** Share of area^1.5 (a ball has 0.094 of it) below which a volume is rounding, as in a sheet with two sides. */
+const NO_VOLUME = 1e-9;
 
 /**
  * 1 for each triangle that must be turned over so that the surface faces one way, and outwards where there is an outside.
  *
  * Triangles that meet two at an edge should run it in opposite directions; in each patch joined that way the fewer turn
- * (on a tie the patch's first triangle stays). Then a shell that is closed, or open along so little edge that its open
- * length squared is less than its area, turns as a whole when its volume is negative; except a closed one that lies
+ * (on a tie the patch's first triangle stays). Then a shell without open edges, or with so few that
+ * their length squared is less than its area, turns as a whole when its volume is negative; except one without that lies
  * within another, which is a hollow and rightly faces its own inside.
  */
 export function* facing(mesh: TriangleMesh, edges: Edges, shells: Shells): Job<Uint8Array> {
 	const turned = yield* turnMinorities(mesh.triangles, edges);
-	const rims = yield* shellRims(mesh, edges, shells, turned);
+	const rims = yield* shellRims(mesh, edges, shells);
 	const { volume, area } = yield* shellVolumes(mesh, shells, turned, rims.centre);
 	const insideOut = new Uint8Array(shells.count);
 	const closed = new Uint8Array(shells.count);
 	const asked: number[] = [];
 	for (let s = 0; s < shells.count; s++) {
 		const open = rims.openLength[s];
-		closed[s] = rims.uneven[s] === 0 && open === 0 ? 1 : 0;
-		if (!(volume[s] < 0)) continue;
+		closed[s] = open === 0 ? 1 : 0;
+		if (!(volume[s] < -NO_VOLUME * area[s] * Math.sqrt(area[s]))) continue;
 		if (closed[s] === 1) asked.push(s);
 		else if (open * open < area[s]) insideOut[s] = 1;
 	}
@@ -109,31 +111,20 @@ function matesOf(halfEdgeCount: number, edges: Edges): Uint32Array {
 interface Rims {
 	/** Length of the edges of one triangle, of each shell. */
 	readonly openLength: Float64Array;
-	/** Edges of two and more triangles that are not run equally often both ways, of each shell. */
-	readonly uneven: Uint32Array;
 	/** x, y, z of the middle of the open edges of each shell; of any of its vertices where it has none. */
 	readonly centre: Float64Array;
 }
 
-function* shellRims(mesh: TriangleMesh, edges: Edges, shells: Shells, turned: Uint8Array): Job<Rims> {
+function* shellRims(mesh: TriangleMesh, edges: Edges, shells: Shells): Job<Rims> {
 	const { positions: p, triangles } = mesh;
 	const { halfEdges, start } = edges;
 	const openLength = new Float64Array(shells.count);
-	const uneven = new Uint32Array(shells.count);
 	const centre = new Float64Array(3 * shells.count);
 	const range = (from: number, to: number): void => {
 		for (let e = from; e < to; e++) {
+			if (start[e + 1] - start[e] > 1) continue;
 			const first = halfEdges[start[e]];
 			const s = shells.of[triangleOf(first)];
-			if (start[e + 1] - start[e] > 1) {
-				let sum = 0;
-				for (let i = start[e]; i < start[e + 1]; i++) {
-					const h = halfEdges[i];
-					sum += runsUp(triangles, h) === (turned[triangleOf(h)] === 0) ? 1 : -1;
-				}
-				if (sum !== 0) uneven[s]++;
-				continue;
-			}
 			const a = 3 * triangles[first];
 			const b = 3 * toVertex(triangles, first);
 			const x = p[b] - p[a];
@@ -155,7 +146,7 @@ function* shellRims(mesh: TriangleMesh, edges: Edges, shells: Shells, turned: Ui
 	}
 	for (let s = 0; s < shells.count; s++)
 		if (openLength[s] > 0) for (let k = 0; k < 3; k++) centre[3 * s + k] /= openLength[s];
-	return { openLength, uneven, centre };
+	return { openLength, centre };
 }
 
 /** Area of each shell, and the signed volume between it and the point `centre` of its own. */

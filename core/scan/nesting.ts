@@ -8,8 +8,8 @@ import type { Shells } from "./shells.ts";
 const SLICE = 1 << 16;
 
 /**
- * For each of the shells `asked` 1 when it lies within an odd number of sheets of the *closed* shells (1 in `closed`)
- * other than itself, else 0. From a point of it, well inside one of its triangles, the sheets above are counted.
+ * For each of the shells `asked` 1 when it lies within an odd number of sheets of the shells without open
+ * edges (1 in `closed`) other than itself, else 0. From a point of it, well inside one of its triangles, the sheets above are counted.
  */
 export function* nestedShells(
 	mesh: TriangleMesh,

@@ -16,7 +16,7 @@ const files = variants(figure).filter((_, i) => i % 3 === 0);
 const LOADED = [0, 1, 2, 9, 10, 13, 32, 45, 46, 48, 57, 101, 127, 128, 253, 254, 255];
 
 function mutate(bytes: Uint8Array, random: Random): Uint8Array {
-	let all = bytes.slice();
+	let all: Uint8Array = bytes.slice();
 	for (let n = 1 + random.below(3); n > 0; n--) {
 		const at = random.below(all.length);
 		const some = 1 + random.below(random.below(4) === 0 ? 400 : 8);
