@@ -1,0 +1,111 @@
+/** The window: day book, banker, tape; dropped files and the keys that work everywhere. */
+
+import { useSignal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { BankerView } from "./banker/BankerView.tsx";
+import { Book } from "./book/Book.tsx";
+import { PointList } from "./book/PointList.tsx";
+import { First } from "./First.tsx";
+import { MapShown } from "./MapShown.tsx";
+import { useSession } from "./state/context.ts";
+import { sheetShown } from "./state/sheets.ts";
+import { held, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
+import { Tape } from "./tape/Tape.tsx";
+
+export function App() {
+	const session = useSession();
+	const dropping = useSignal(false);
+	useEffect(() => {
+		document.documentElement.dataset.theme = theme.value;
+	}, [theme.value]);
+	useEffect(() => {
+		const name = session.commission.value?.name;
+		document.title = name === undefined ? "Puntello" : `${name} – Puntello`;
+	}, [session.commission.value?.name]);
+	useEffect(() => {
+		const keys = (event: KeyboardEvent): void => {
+			const writing =
+				event.target instanceof HTMLElement && event.target.matches("input[type=text], input[type=search]");
+			const command = event.ctrlKey || event.metaKey;
+			if (command && !event.altKey && event.key.toLowerCase() === "z") {
+				// While a field is written in, its own undo comes first.
+				if (writing && (event.target as HTMLInputElement).value !== (event.target as HTMLInputElement).defaultValue)
+					return;
+				event.preventDefault();
+				if (event.shiftKey) session.redo();
+				else session.undo();
+			} else if (command && event.key.toLowerCase() === "y") {
+				event.preventDefault();
+				session.redo();
+			} else if (event.key === "Escape") {
+				if (picking.value) picking.value = null;
+				else if (sheetShown.value !== null) sheetShown.value = null;
+				else if (listShown.value) listShown.value = false;
+				else held.value = null;
+			} else if (event.altKey && /^[1-5]$/.test(event.key)) {
+				event.preventDefault();
+				page.value = PAGES[Number(event.key) - 1];
+			}
+		};
+		const leaving = (): void => session.keepNow();
+		window.addEventListener("keydown", keys);
+		window.addEventListener("pagehide", leaving);
+		return () => {
+			window.removeEventListener("keydown", keys);
+			window.removeEventListener("pagehide", leaving);
+		};
+	}, []);
+	const carriesFiles = (event: DragEvent): boolean => event.dataTransfer?.types.includes("Files") === true;
+	const open = session.scan.value !== null;
+	return (
+		<div
+			class={dropping.value ? "window dropping" : "window"}
+			onDragOver={(event) => {
+				if (!carriesFiles(event)) return;
+				event.preventDefault();
+				dropping.value = true;
+			}}
+			onDragLeave={(event) => {
+				if (event.relatedTarget === null) dropping.value = false;
+			}}
+			onDrop={(event) => {
+				dropping.value = false;
+				const file = event.dataTransfer?.files[0];
+				if (!file) return;
+				event.preventDefault();
+				void session.openScan({ kind: "file", file });
+			}}
+		>
+			<a class="skip" href="#banker-canvas">
+				to the model
+			</a>
+			<Book />
+			<div class="banker">
+				{open ? (
+					<>
+						<BankerView />
+						{listShown.value && session.plan.value && <PointList wide />}
+						<MapShown />
+						{session.openTrouble.value !== null && (
+							<p class="banker-word" role="alert">
+								{session.openTrouble.value}{" "}
+								<button
+									type="button"
+									class="word"
+									onClick={() => {
+										session.openTrouble.value = null;
+									}}
+								>
+									all right
+								</button>
+							</p>
+						)}
+					</>
+				) : (
+					<First />
+				)}
+			</div>
+			<Tape />
+		</div>
+	);
+}

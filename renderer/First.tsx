@@ -1,0 +1,63 @@
+/** The first screen: what can be opened, with one sentence each. */
+
+import { seeds } from "../seeds/index.ts";
+import { OpenScan } from "./book/OpenScan.tsx";
+import { useSession } from "./state/context.ts";
+import { recents } from "./state/ui.ts";
+
+export function First() {
+	const session = useSession();
+	const trouble = session.openTrouble.value;
+	const wanted = session.scanWanted.value;
+	return (
+		<main class="first" id="first">
+			<div class="first-sheet">
+				<h1>Puntello</h1>
+				<p>
+					{wanted === null
+						? "From a scan to a numbered map of drill points, for carvers who copy a model into stone."
+						: `The commission is here, but its scan, ${wanted}, was not found where it was. Open it again and the work goes on.`}
+				</p>
+				{trouble !== null && (
+					<p class="trouble" role="alert">
+						{trouble}
+					</p>
+				)}
+				<div class="offer">
+					<h3>{wanted === null ? "Your own scan" : wanted}</h3>
+					<p>An STL or PLY mesh in any unit; drop it anywhere on this window, or choose it.</p>
+					<OpenScan words="Open a scan" main />
+				</div>
+				<h2>Try it on a made-up commission</h2>
+				{seeds.map((seed) => (
+					<div class="offer" key={seed.name}>
+						<h3>{seed.title}</h3>
+						<p>{seed.sentence}</p>
+						<button type="button" class="act" onClick={() => void session.openDemo(seed.name)}>
+							Open
+						</button>
+					</div>
+				))}
+				{recents.value.length > 0 && <h2>Lately</h2>}
+				{recents.value.map((recent) => (
+					<div class="offer" key={recent.id}>
+						<h3>{recent.name}</h3>
+						<p>
+							{recent.scan}, {whenWords(recent.changed)}
+						</p>
+						<button type="button" class="act" onClick={() => void session.openRecent(recent.id)}>
+							Go on
+						</button>
+					</div>
+				))}
+			</div>
+		</main>
+	);
+}
+
+const whenWords = (changed: string): string => {
+	const at = new Date(changed);
+	return Number.isNaN(at.getTime())
+		? changed
+		: at.toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
+};

@@ -1,0 +1,84 @@
+import { useEffect, useRef } from "preact/hooks";
+import { useSession } from "../state/context.ts";
+import { colouring, listShown } from "../state/ui.ts";
+import { cividis } from "./colourMap.ts";
+import { type Colours, colouringChoices, colouringKey, colouringOf } from "./colours.ts";
+
+/** Chooses what colour says, and between the model and its table. */
+export function ColourTools() {
+	const session = useSession();
+	const choices = colouringChoices(session);
+	const chosen = colouringKey(colouring.value);
+	return (
+		<div class="banker-tools">
+			<label>
+				colour
+				<select
+					value={choices.some((choice) => choice.key === chosen) ? chosen : "plaster"}
+					onChange={(event) => {
+						colouring.value = colouringOf(event.currentTarget.value);
+					}}
+				>
+					{choices.map(({ key, words }) => (
+						<option key={key} value={key}>
+							{words}
+						</option>
+					))}
+				</select>
+			</label>
+			{session.plan.value && (
+				<button
+					type="button"
+					class="act"
+					aria-pressed={listShown.value}
+					onClick={() => {
+						listShown.value = !listShown.value;
+					}}
+				>
+					points as a table
+				</button>
+			)}
+		</div>
+	);
+}
+
+const HATCH_CLASS = { "by eye": "swatch hatched", "not reached": "swatch crossed" } as const;
+const HATCH_WORDS = {
+	"by eye": "by eye: points would stand too close",
+	"not reached": "undercut: no drill line reaches it",
+} as const;
+
+export function Legend({ colours }: { colours: Colours }) {
+	const bar = useRef<HTMLCanvasElement>(null);
+	const legend = colours.legend;
+	useEffect(() => {
+		const pen = bar.current?.getContext("2d");
+		if (!pen || !bar.current) return;
+		for (let x = 0; x < bar.current.width; x++) {
+			pen.fillStyle = `rgb(${cividis(x / (bar.current.width - 1)).join(" ")})`;
+			pen.fillRect(x, 0, 1, bar.current.height);
+		}
+	}, [legend?.ends === null, legend === null]);
+	if (!legend) return null;
+	return (
+		<div class="legend">
+			<b>{legend.title}</b>
+			{legend.ends && (
+				<>
+					<canvas ref={bar} width={196} height={10} aria-hidden="true" />
+					<div class="ends">
+						<span>{legend.ends[0]}</span>
+						<span>{legend.ends[1]}</span>
+					</div>
+				</>
+			)}
+			{legend.hatched.map((kind) => (
+				<div key={kind}>
+					<span class={HATCH_CLASS[kind]} />
+					{HATCH_WORDS[kind]}
+				</div>
+			))}
+			<p class="reason">{legend.note}</p>
+		</div>
+	);
+}

@@ -1,0 +1,343 @@
+/** The scene on the banker: joins camera, scan, stone, drill lines and marks, and draws when something has changed. */
+
+import {
+	Color,
+	DirectionalLight,
+	HemisphereLight,
+	OrthographicCamera,
+	Scene,
+	SRGBColorSpace,
+	Vector3,
+	WebGLRenderer,
+} from "three";
+import { IDENTITY, type Placement, placeBack, place as placed, turn, turnBack, type Vec3 } from "../../core/vector.ts";
+import type { DisplayMesh } from "../jobs/displayMesh.ts";
+import {
+	axesOf,
+	type Bounds,
+	joined,
+	orbited,
+	type Pose,
+	panned,
+	poseOn,
+	type ViewName,
+	viewFrom,
+	zoomed,
+} from "./camera.ts";
+import { createDrillView, type DrillLine } from "./drillView.ts";
+import {
+	drawMarks,
+	type Mark,
+	type MarkLook,
+	type MarkState,
+	type Projected,
+	projection,
+	visibleMarks,
+} from "./marksView.ts";
+import type { Picker, Place } from "./picker.ts";
+import { createScanView, type VertexLook } from "./scanView.ts";
+import { createStoneView } from "./stoneView.ts";
+
+export const UNPLACED: Placement = { rotation: IDENTITY, translation: [0, 0, 0] };
+
+export interface BankerColours extends MarkLook {
+	readonly stoneEdge: string;
+	readonly stoneFace: string;
+	readonly ground: string;
+	readonly slate: string;
+}
+
+export type Banker = ReturnType<typeof createBanker>;
+
+const FIRST_LOOK = { azimuth: 0.62, elevation: 0.3 };
+/** How near the pointer must be to a mark, pixels. */
+const NEAR_MARK = 12;
+
+export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasElement, onPose: () => void) {
+	const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+	renderer.outputColorSpace = SRGBColorSpace;
+	renderer.setClearColor(new Color(0), 0);
+	const pen = marksCanvas.getContext("2d") as CanvasRenderingContext2D;
+	const scene = new Scene();
+	const camera = new OrthographicCamera();
+	camera.matrixAutoUpdate = false;
+	const scan = createScanView();
+	const stone = createStoneView();
+	const drills = createDrillView();
+	const sky = new HemisphereLight(0xfff6e6, 0x7d6f5c, 1.25);
+	const lamp = new DirectionalLight(0xfffaf0, 2.1);
+	const glint = new DirectionalLight(0xdfe8ef, 0.55);
+	scene.add(scan.object, stone.object, drills.object, sky, lamp, lamp.target, glint, glint.target);
+
+	let width = 1;
+	let height = 1;
+	let pose: Pose = { target: [0, 0, 150], azimuth: FIRST_LOOK.azimuth, elevation: FIRST_LOOK.elevation, span: 500 };
+	let placement: Placement = UNPLACED;
+	let picker: Picker | null = null;
+	let meshBounds: Bounds | null = null;
+	let block: Vec3 | null = null;
+	let marks: readonly Mark[] = [];
+	let seen: Projected[] = [];
+	let marksStale = true;
+	let state: MarkState = { pointed: null, run: null, held: null, ghost: null, crosshair: null };
+	let colours: BankerColours | null = null;
+	let lines: readonly DrillLine[] = [];
+	let frame = 0;
+
+	const redraw = (): void => {
+		frame ||= requestAnimationFrame(draw);
+	};
+	const project = () =>
+		projection(
+			pose,
+			width,
+			height,
+			(model) => placed(placement, model),
+			(direction) => turnBack(placement.rotation, direction),
+		);
+
+	function aimCamera(): void {
+		const { right, up, eye } = axesOf(pose);
+		const reach = 4000 + 4 * pose.span;
+		const at = pose.target.map((t, i) => t + reach * eye[i]);
+		camera.matrix.set(
+			...([right[0], up[0], eye[0], at[0], right[1], up[1], eye[1], at[1]] as const),
+			...([right[2], up[2], eye[2], at[2], 0, 0, 0, 1] as const),
+		);
+		camera.matrix.decompose(camera.position, camera.quaternion, camera.scale);
+		camera.matrixWorldNeedsUpdate = true;
+		camera.top = pose.span / 2;
+		camera.bottom = -pose.span / 2;
+		camera.right = (pose.span / 2) * (width / height);
+		camera.left = -camera.right;
+		camera.near = 1;
+		camera.far = 2 * reach;
+		camera.updateProjectionMatrix();
+		// The lamp goes with the viewer and rakes from the upper left, so that form reads from every side.
+		const from = (r: number, u: number, e: number): Vector3 =>
+			new Vector3(...pose.target).add(
+				new Vector3(
+					right[0] * r + up[0] * u + eye[0] * e,
+					right[1] * r + up[1] * u + eye[1] * e,
+					right[2] * r + up[2] * u + eye[2] * e,
+				),
+			);
+		lamp.position.copy(from(-900, 800, 700));
+		lamp.target.position.set(...pose.target);
+		glint.position.copy(from(1000, -100, -250));
+		glint.target.position.set(...pose.target);
+		sky.position.copy(new Vector3(0, 0, 1));
+	}
+
+	function draw(): void {
+		frame = 0;
+		if (width < 2 || height < 2) return;
+		aimCamera();
+		renderer.render(scene, camera);
+		const ratio = marksCanvas.width / width;
+		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
+		pen.clearRect(0, 0, width, height);
+		if (!colours) return;
+		const view = project();
+		if (marksStale) {
+			seen = visibleMarks(marks, view, picker, width, height);
+			marksStale = false;
+		} else
+			seen = seen.map(({ mark }) => {
+				const [x, y] = view.toScreen(mark.place.position);
+				return { mark, x, y };
+			});
+		drawMarks(pen, seen, view, state, colours);
+	}
+
+	const setPose = (next: Pose): void => {
+		pose = next;
+		marksStale = true;
+		onPose();
+		redraw();
+	};
+
+	const shownBounds = (): Bounds => {
+		const ofModel = meshBounds && turnedBounds(meshBounds, placement);
+		const ofBlock: Bounds | null = block && { min: [0, 0, 0], max: block };
+		return joined(ofModel, ofBlock) ?? { min: [-150, -150, 0], max: [150, 150, 300] };
+	};
+
+	/** The ray under a place of the view, model frame. */
+	const rayAt = (x: number, y: number): { origin: Vec3; direction: Vec3 } => {
+		const { right, up, eye } = axesOf(pose);
+		const perPixel = pose.span / height;
+		const r = (x - width / 2) * perPixel;
+		const u = (height / 2 - y) * perPixel;
+		const far = 4000 + 4 * pose.span;
+		const origin = pose.target.map((t, i) => t + right[i] * r + up[i] * u + eye[i] * far) as unknown as Vec3;
+		return {
+			origin: placeBack(placement, origin),
+			direction: turnBack(placement.rotation, [-eye[0], -eye[1], -eye[2]]),
+		};
+	};
+
+	return {
+		resize(w: number, h: number, ratio: number): void {
+			if (w < 2 || h < 2) return;
+			width = w;
+			height = h;
+			renderer.setPixelRatio(ratio);
+			renderer.setSize(w, h, false);
+			marksCanvas.width = Math.round(w * ratio);
+			marksCanvas.height = Math.round(h * ratio);
+			marksStale = true;
+			onPose();
+			redraw();
+		},
+		setColours(next: BankerColours): void {
+			colours = next;
+			stone.setColours({ edge: next.stoneEdge, face: next.stoneFace, raddle: next.raddle, ground: next.ground });
+			drills.setColours({ line: next.slate, pointed: next.raddle });
+			scan.setHatchColours(next.raddle, next.slate);
+			redraw();
+		},
+		/** Another surface, with what answers rays on it. */
+		setMesh(mesh: DisplayMesh | null, surface: Picker | null): void {
+			scan.setMesh(mesh);
+			picker = surface;
+			meshBounds = mesh && boundsOf(mesh.positions);
+			marksStale = true;
+			redraw();
+		},
+		setLook(look: VertexLook | null): void {
+			scan.setLook(look);
+			redraw();
+		},
+		setPlacement(next: Placement): void {
+			placement = next;
+			scan.setPlacement(next);
+			marksStale = true;
+			redraw();
+		},
+		setBlock(next: Vec3 | null): void {
+			block = next;
+			stone.setBlock(next);
+			redraw();
+		},
+		setLines(next: readonly DrillLine[]): void {
+			lines = next;
+			drills.setLines(next);
+			redraw();
+		},
+		setMarks(next: readonly Mark[]): void {
+			marks = next;
+			marksStale = true;
+			redraw();
+		},
+		setState(next: MarkState): void {
+			if (next.pointed !== state.pointed) drills.point(lines.find((line) => line.number === next.pointed) ?? null);
+			state = next;
+			redraw();
+		},
+		pose: () => pose,
+		mmPerPixel: () => pose.span / height,
+		size: () => [width, height] as const,
+		whole(): void {
+			setPose(poseOn(shownBounds(), width / height, pose));
+		},
+		firstLook(): void {
+			setPose(poseOn(shownBounds(), width / height, FIRST_LOOK));
+		},
+		view(name: ViewName): void {
+			setPose(viewFrom(name, shownBounds(), width / height));
+		},
+		turn: (right: number, up: number): void => setPose(orbited(pose, right, up)),
+		move(right: number, down: number): void {
+			const perPixel = pose.span / height;
+			setPose(panned(pose, right * perPixel, -down * perPixel));
+		},
+		zoom(factor: number, x = width / 2, y = height / 2): void {
+			const perPixel = pose.span / height;
+			setPose(zoomed(pose, factor, (x - width / 2) * perPixel, (height / 2 - y) * perPixel));
+		},
+		/** The place of the surface under a pixel, or null; snapped to the local high or low within `reach` mm unless 0. */
+		placeAt(x: number, y: number, reach: number): Place | null {
+			if (!picker) return null;
+			const { origin, direction } = rayAt(x, y);
+			const hit = picker.cast(origin, direction);
+			return hit && reach > 0 ? picker.snapped(hit, reach) : hit;
+		},
+		/** The place reached from `from` by going that many mm right and up on the screen and back onto the surface. */
+		nudged(from: Place, right: number, up: number): Place {
+			const axes = axesOf(pose);
+			const go = turnBack(placement.rotation, [
+				axes.right[0] * right + axes.up[0] * up,
+				axes.right[1] * right + axes.up[1] * up,
+				axes.right[2] * right + axes.up[2] * up,
+			]);
+			const n = from.normal;
+			const out = go[0] * n[0] + go[1] * n[1] + go[2] * n[2];
+			// Along the surface: what of the way would lead off it is left out, and the length kept.
+			const along: Vec3 = [go[0] - out * n[0], go[1] - out * n[1], go[2] - out * n[2]];
+			const long = Math.hypot(...along);
+			if (long < 1e-9) return from;
+			const by = Math.hypot(right, up) / long;
+			return (
+				picker?.closest([
+					from.position[0] + along[0] * by,
+					from.position[1] + along[1] * by,
+					from.position[2] + along[2] * by,
+				]) ?? from
+			);
+		},
+		/** The mark nearest to a pixel, within reach of a finger's aim. */
+		markAt(x: number, y: number): Mark | null {
+			let best: Mark | null = null;
+			let least = NEAR_MARK;
+			for (const one of seen) {
+				const reach = Math.hypot(one.x - x, one.y - y) - (one.mark.kind === "point" ? 0 : 4);
+				if (reach < least) {
+					least = reach;
+					best = one.mark;
+				}
+			}
+			return best;
+		},
+		/** Where a place of the model is on the screen. */
+		toScreen: (model: Vec3) => project().toScreen(model),
+		/** A direction of the model as it is shown. */
+		shownDirection: (direction: Vec3): Vec3 => turn(placement.rotation, direction),
+		redraw,
+		dispose(): void {
+			cancelAnimationFrame(frame);
+			scan.dispose();
+			stone.dispose();
+			drills.dispose();
+			renderer.dispose();
+		},
+	};
+}
+
+function boundsOf(positions: Float32Array): Bounds {
+	const min = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+	const max = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
+	for (let i = 0; i < positions.length; i++) {
+		const k = i % 3;
+		if (positions[i] < min[k]) min[k] = positions[i];
+		if (positions[i] > max[k]) max[k] = positions[i];
+	}
+	return { min: [min[0], min[1], min[2]], max: [max[0], max[1], max[2]] };
+}
+
+/** Bounds of placed bounds. */
+function turnedBounds(bounds: Bounds, { rotation: r, translation: t }: Placement): Bounds {
+	const min = [0, 0, 0];
+	const max = [0, 0, 0];
+	for (let i = 0; i < 3; i++) {
+		min[i] = t[i];
+		max[i] = t[i];
+		for (let j = 0; j < 3; j++) {
+			const a = r[3 * i + j] * bounds.min[j];
+			const b = r[3 * i + j] * bounds.max[j];
+			min[i] += Math.min(a, b);
+			max[i] += Math.max(a, b);
+		}
+	}
+	return { min: [min[0], min[1], min[2]], max: [max[0], max[1], max[2]] };
+}

@@ -1,0 +1,119 @@
+/** What colour says on the banker now: the look of every vertex, and the legend that explains it. */
+
+import type { LengthUnit } from "../../core/text/format.ts";
+import { lengthText } from "../../core/text/format.ts";
+import type { Session } from "../state/session.ts";
+import { type Colouring, colouring } from "../state/ui.ts";
+import type { VertexLook } from "./scanView.ts";
+import { plasterLook, usualRange, valueLook } from "./vertexLook.ts";
+
+export interface LegendWords {
+	readonly title: string;
+	/** Ends of the colour scale, or null where colour has no scale. */
+	readonly ends: readonly [string, string] | null;
+	readonly hatched: readonly ("by eye" | "not reached")[];
+	readonly note: string;
+}
+
+export interface Colours {
+	readonly look: VertexLook | null;
+	readonly legend: LegendWords | null;
+}
+
+/** How the choice is written in a list, and read back from it. */
+export const colouringKey = (c: Colouring): string => (c.kind === "cover" ? `cover ${c.round}` : c.kind);
+export function colouringOf(key: string): Colouring {
+	const round = /^cover (\d+)$/.exec(key);
+	if (round) return { kind: "cover", round: Number(round[1]) };
+	return { kind: key as Exclude<Colouring["kind"], "cover"> };
+}
+
+/** The choices that have something to show. */
+export function colouringChoices(session: Session): readonly { readonly key: string; readonly words: string }[] {
+	const maps = session.maps.value;
+	const rounds = session.plan.value?.rounds ?? [];
+	return [
+		{ key: "plaster", words: "plaster" },
+		...(maps?.k1 ? [{ key: "curvature", words: "how it bulges" }] : []),
+		...(maps?.covers ?? []).flatMap((_, i) =>
+			rounds[i]?.kind === "net" ? [{ key: `cover ${i}`, words: `cover, ${rounds[i].name}` }] : [],
+		),
+		...(maps?.covers.length ? [{ key: "ground", words: "by eye, undercut" }] : []),
+		...(maps?.seatError ? [{ key: "seat error", words: "seat error" }] : []),
+	];
+}
+
+export function coloursShown(session: Session): Colours {
+	const maps = session.maps.value;
+	const mesh = session.mesh.value;
+	const plan = session.plan.value;
+	const unit: LengthUnit = session.units.value;
+	const smallestForm = session.commission.value?.model.smallestForm_mm ?? 3;
+	if (!mesh || !maps) return { look: null, legend: null };
+	const vertices = mesh.positions.length / 3;
+	const fits = (array: ArrayLike<unknown> | null | undefined): boolean => array?.length === vertices;
+	const plaster = (): Colours => ({
+		look: maps.k1 && maps.k2 && fits(maps.k1) ? plasterLook(maps.k1, maps.k2, smallestForm) : null,
+		legend: null,
+	});
+	const chosen = colouring.value;
+	switch (chosen.kind) {
+		case "plaster":
+			return plaster();
+		case "curvature": {
+			if (!maps.k1 || !fits(maps.k1)) return plaster();
+			const most = 1 / smallestForm;
+			const [low, high] = usualRange(maps.k1, 0.02);
+			const end = Math.min(most, Math.max(Math.abs(low), high));
+			return {
+				look: valueLook(maps.k1, -end, end, null, vertices),
+				legend: {
+					title: "How it bulges",
+					ends: [`hollow, radius ${lengthText(1 / end, unit, 0)}`, `bulging, ${lengthText(1 / end, unit, 0)}`],
+					hatched: [],
+					note: "Greatest curvature, read at the smallest form; in the middle it is flat.",
+				},
+			};
+		}
+		case "cover": {
+			const map = maps.covers[chosen.round];
+			const round = plan?.rounds[chosen.round];
+			if (!map || !round || !fits(map.cover)) return plaster();
+			return {
+				look: valueLook(map.cover, 0, round.join_mm, map.ground, vertices),
+				legend: {
+					title: `Cover after the ${round.name}`,
+					ends: [`0 ${unit}`, `${lengthText(round.join_mm, unit)} and over`],
+					hatched: ["by eye", "not reached"],
+					note: "Stone that a flat join from point to point leaves over the finished surface.",
+				},
+			};
+		}
+		case "ground": {
+			const map = maps.covers.at(-1);
+			if (!map || !fits(map.cover)) return plaster();
+			return {
+				look: valueLook(null, 0, 1, map.ground, vertices),
+				legend: {
+					title: "Left to the eye",
+					ends: null,
+					hatched: ["by eye", "not reached"],
+					note: "After the last round.",
+				},
+			};
+		}
+		case "seat error": {
+			if (!maps.seatError || !fits(maps.seatError)) return plaster();
+			const [low, high] = usualRange(maps.seatError, 0);
+			return {
+				look: valueLook(maps.seatError, low, high, null, vertices),
+				legend: {
+					title: "Error from the seats",
+					ends: [lengthText(low, unit, 2), lengthText(high, unit, 2)],
+					hatched: [],
+					note: "How far a target is off, root mean square, when every seat is off as given.",
+				},
+			};
+		}
+	}
+}

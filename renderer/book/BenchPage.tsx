@@ -1,0 +1,199 @@
+/** Page 4, first version: the sheets that go to the bench. */
+
+import { useSignal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { type Commission, PAPERS } from "../../core/plan/commission.ts";
+import { printPdf, saveFile } from "../bridge.ts";
+import { Choices, Select } from "../fields/Choice.tsx";
+import { TextField } from "../fields/TextField.tsx";
+import { useSession } from "../state/context.ts";
+import { sheetShown, sheets } from "../state/sheets.ts";
+import { setTrouble } from "../state/ui.ts";
+import { Card, Figures } from "./Card.tsx";
+
+const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commission => ({
+	...c,
+	sheet: { ...c.sheet, ...sheet },
+});
+
+const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>;
+
+/** A file name of the commission that every system takes. */
+const fileName = (name: string, ending: string): string => {
+	const plain = name
+		.normalize("NFKD")
+		.replace(/[^\w .()-]+/g, "")
+		.trim()
+		.slice(0, 80);
+	return `${plain === "" || !/^\w/.test(plain) ? "commission" : plain}${ending}`;
+};
+
+export function BenchPage() {
+	return (
+		<>
+			<PaperCard />
+			<SheetsCard />
+		</>
+	);
+}
+
+function PaperCard() {
+	const session = useSession();
+	const { sheet } = session.commission.value as Commission;
+	const standard = session.standard.value?.sheet ?? sheet;
+	return (
+		<Card title="Paper">
+			<Select
+				label="paper"
+				value={sheet.paper}
+				standard={standard.paper}
+				options={PAPERS.map((paper) => ({ value: paper, words: paper }))}
+				onSet={(paper) => session.change(`paper ${paper}`, (c) => withSheet(c, { paper }))}
+			/>
+			<Choices
+				inRow
+				label="units"
+				value={sheet.units}
+				standard={standard.units}
+				options={[
+					{ value: "mm", words: "millimetres" },
+					{ value: "in", words: "inches" },
+				]}
+				onSet={(units) =>
+					session.change(units === "mm" ? "work in millimetres" : "work in inches", (c) => withSheet(c, { units }))
+				}
+			/>
+			<TextField
+				label="revision"
+				value={sheet.revision}
+				standard={standard.revision}
+				most={4}
+				onSet={(revision) => session.change(`revision ${revision}`, (c) => withSheet(c, { revision }))}
+			/>
+			<TextField
+				label="date on the sheet"
+				type="date"
+				value={sheet.date}
+				mayBeEmpty
+				most={20}
+				onSet={(date) =>
+					session.change(date === "" ? "no date on the sheet" : `date ${date}`, (c) => withSheet(c, { date }))
+				}
+			/>
+		</Card>
+	);
+}
+
+function SheetsCard() {
+	const session = useSession();
+	const plan = session.plan.value;
+	const told = useSignal("");
+	const commission = session.commission.value as Commission;
+	const drawn = sheets.value?.plan === plan ? sheets.value : null;
+	const ready = plan !== null && !session.stale.value;
+
+	// Another plan, other sheets: the old ones must not be printed by mistake.
+	useEffect(() => {
+		if (sheets.value && sheets.value.plan !== plan) {
+			sheets.value = null;
+			sheetShown.value = null;
+		}
+		told.value = "";
+	}, [plan]);
+
+	const withSheets = async (then: (made: NonNullable<typeof sheets.value>) => Promise<string>): Promise<void> => {
+		setTrouble("sheets", null);
+		told.value = "";
+		try {
+			let made = drawn;
+			if (!made && plan) {
+				const output = await session.drawSheets();
+				if (!output) return;
+				made = { ...output, plan };
+				sheets.value = made;
+			}
+			if (made) told.value = await then(made);
+		} catch (trouble) {
+			setTrouble("sheets", trouble instanceof Error ? trouble.message : String(trouble));
+		}
+	};
+	const save = (
+		ending: string,
+		type: string,
+		bytes: (made: NonNullable<typeof sheets.value>) => Uint8Array<ArrayBuffer>,
+	) =>
+		withSheets(async (made) => {
+			const name = fileName(commission.name, ending);
+			const how = await saveFile(name, bytes(made), type);
+			return how === "saved" ? `Saved ${name}.` : "";
+		});
+	const act = (words: string, then: () => void, main = false) => (
+		<button type="button" class={main ? "act main" : "act"} disabled={!ready} onClick={then}>
+			{words}
+		</button>
+	);
+	return (
+		<Card title="Sheets" place="sheets">
+			{plan ? (
+				<Figures
+					rows={[
+						["code of the plan", plan.code],
+						["points", String(plan.points.length)],
+						...(drawn ? ([["pages", String(drawn.pages)]] as const) : []),
+					]}
+				/>
+			) : (
+				<p class="reason">Sheets are drawn from a plan; it waits for model, stone and points.</p>
+			)}
+			{plan && !ready && <p class="reason">The plan is being worked out again; the sheets wait for it.</p>}
+			<div class="acts">
+				{act(
+					"Look at the maps",
+					() =>
+						void withSheets(async (made) => {
+							sheetShown.value = made.maps.length > 0 ? 0 : null;
+							return "";
+						}),
+				)}
+				{act(
+					"Print",
+					() =>
+						void withSheets(async ({ pdf }) => {
+							const how = await printPdf(pdf);
+							return how === "opened"
+								? "Opened in another tab; print it from there."
+								: how === "printed"
+									? "Sent to the printer."
+									: "";
+						}),
+				)}
+				{act("Save the PDF", () => void save(".pdf", "application/pdf", ({ pdf }) => pdf), true)}
+			</div>
+			<div class="acts">
+				{act("Table (CSV)", () => void save("-points.csv", "text/csv", ({ csv }) => bytesOf(csv)))}
+				{act("Plan (JSON)", () => void save("-plan.json", "application/json", ({ json }) => bytesOf(json)))}
+				{act(
+					"Maps (SVG)",
+					() =>
+						void withSheets(async ({ maps }) => {
+							let saved = 0;
+							for (const map of maps) {
+								const how = await saveFile(
+									fileName(commission.name, `-${map.fileName}`),
+									bytesOf(map.svg),
+									"image/svg+xml",
+								);
+								if (how === "saved") saved++;
+							}
+							return `Saved ${saved} of ${maps.length} maps.`;
+						}),
+				)}
+			</div>
+			{told.value !== "" && (
+				<p class="news" role="status">
+					{told.value}
+				</p>
+			)}
+		</Card>
+	);
+}

@@ -1,0 +1,185 @@
+/** The day book: the commission's name, what can be undone, and the five pages in the order of the job. */
+
+import type { FunctionComponent } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import type { PageName } from "../jobs/shown.ts";
+import { useSession } from "../state/context.ts";
+import { bookFolded, PAGES, page } from "../state/ui.ts";
+import { PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
+import { BenchPage } from "./BenchPage.tsx";
+import { FinishPage } from "./FinishPage.tsx";
+import { ModelPage } from "./ModelPage.tsx";
+import { PointsPage } from "./PointsPage.tsx";
+import { StonePage } from "./StonePage.tsx";
+import { Work } from "./Work.tsx";
+
+const CONTENT: Readonly<Record<PageName, FunctionComponent>> = {
+	model: ModelPage,
+	stone: StonePage,
+	points: PointsPage,
+	bench: BenchPage,
+	finish: FinishPage,
+};
+
+export function Book() {
+	if (bookFolded.value)
+		return (
+			<nav class="book folded" aria-label="day book, folded">
+				<div class="book-head">
+					<Fold />
+				</div>
+				<div class="spine">
+					{PAGES.map((name, i) => (
+						<button
+							type="button"
+							key={name}
+							aria-label={`${i + 1} ${PAGE_TITLES[name]}`}
+							title={PAGE_TITLES[name]}
+							aria-current={page.value === name ? "page" : undefined}
+							onClick={() => {
+								page.value = name;
+								bookFolded.value = false;
+							}}
+						>
+							{i + 1}
+						</button>
+					))}
+				</div>
+			</nav>
+		);
+	return (
+		<aside class="book" aria-label="day book">
+			<Head />
+			<div class="pages">
+				{PAGES.map((name, i) => (
+					<Page key={name} name={name} number={i + 1} />
+				))}
+			</div>
+			<Work />
+		</aside>
+	);
+}
+
+function Fold() {
+	const folded = bookFolded.value;
+	const words = folded ? "unfold the day book" : "fold the day book";
+	return (
+		<button
+			type="button"
+			class="fold"
+			aria-label={words}
+			title={words}
+			aria-expanded={!folded}
+			onClick={() => {
+				bookFolded.value = !folded;
+			}}
+		>
+			<svg viewBox="0 0 18 18" aria-hidden="true" fill="none" stroke="currentColor" stroke-width="1.6">
+				{folded ? (
+					<path d="M9 4 C6 2.5 4 2.5 2 3 V14.5 C4 14 6 14 9 15.5 C12 14 14 14 16 14.5 V3 C14 2.5 12 2.5 9 4 Z M9 4 V15.5" />
+				) : (
+					<path d="M4 2.5 H14 V15.5 H4 Z M7 2.5 V15.5" />
+				)}
+			</svg>
+		</button>
+	);
+}
+
+function Head() {
+	const session = useSession();
+	const commission = session.commission.value;
+	const past = session.history.value?.past.at(-1);
+	const future = session.history.value?.future[0];
+	const kept = session.kept.value;
+	return (
+		<header class="book-head">
+			<Fold />
+			{commission ? (
+				<input
+					class="book-name"
+					aria-label="name of the commission"
+					value={commission.name}
+					maxLength={120}
+					onChange={(event) => {
+						const field = event.currentTarget;
+						const name = field.value.trim();
+						if (name === "") field.value = commission.name;
+						else session.change(`name it ${name}`, (c) => ({ ...c, name }));
+					}}
+				/>
+			) : (
+				<p class="book-name">Day book</p>
+			)}
+			<div class="book-kept">
+				<span class="book-undo">
+					<button type="button" class="word" disabled={!past} title="Ctrl+Z" onClick={session.undo}>
+						{past ? `undo: ${past.words}` : "nothing to undo"}
+					</button>
+					{future && (
+						<button type="button" class="word" title={`Ctrl+Shift+Z: redo: ${future.words}`} onClick={session.redo}>
+							redo
+						</button>
+					)}
+				</span>
+				{commission && (
+					<span class={kept.state === "not kept" ? "wants" : ""} title={kept.trouble}>
+						{kept.state}
+					</span>
+				)}
+			</div>
+			{kept.state === "not kept" && (
+				<p class="trouble" role="alert">
+					{kept.trouble}
+				</p>
+			)}
+		</header>
+	);
+}
+
+function Page({ name, number }: { name: PageName; number: number }) {
+	const session = useSession();
+	const open = page.value === name;
+	const answer = pageAnswer(
+		name,
+		session.scan.value,
+		session.commission.value,
+		session.answers.value,
+		session.units.value,
+	);
+	const again = session.stale.value && session.answers.value !== null;
+	const Content = CONTENT[name];
+	const body = useRef<HTMLDivElement>(null);
+	useEffect(() => {
+		if (open && body.current) body.current.scrollTop = 0;
+	}, [open]);
+	return (
+		<section class={open ? "page open" : "page"} data-page={name}>
+			<h2 class="unseen">{PAGE_TITLES[name]}</h2>
+			<button
+				type="button"
+				class="page-head"
+				aria-expanded={open}
+				onClick={() => {
+					page.value = name;
+				}}
+			>
+				<span class="page-number">{number}</span>
+				<span class="page-title">{PAGE_TITLES[name]}</span>
+				<span class={`page-answer${answer.wants ? " wants" : ""}`}>
+					{again ? (
+						<em class="again" title="being worked out again">
+							{answer.words}
+						</em>
+					) : (
+						answer.words
+					)}
+				</span>
+			</button>
+			{open && session.scan.value && session.commission.value && (
+				<div class="page-body" ref={body}>
+					<Content />
+				</div>
+			)}
+		</section>
+	);
+}

@@ -1,0 +1,108 @@
+/** How the stone lies while its points are drilled: by the face that lies down, where no drill enters. */
+
+import { useId } from "preact/hooks";
+import { type Commission, FACES, type FaceName } from "../../core/plan/commission.ts";
+import type { Plan } from "../../core/plan/planFile.ts";
+import { useSession } from "../state/context.ts";
+import { Card } from "./Card.tsx";
+
+type Lie = Commission["lies"][number];
+
+const MOST_LIES = 6;
+
+/** The proposal of the plan as the carver would write it. */
+const proposed = (plan: Plan | null): readonly Lie[] =>
+	(plan?.lies ?? []).map(({ name, openFaces }) => ({
+		name,
+		closedFace: FACES.find((face) => !openFaces.includes(face)) ?? "bed",
+	}));
+
+const NAMES: Readonly<Record<FaceName, string>> = {
+	bed: "upright",
+	back: "on its back",
+	front: "on its front",
+	left: "on its left side",
+	right: "on its right side",
+	top: "upside down",
+};
+
+export function LieCard() {
+	const session = useSession();
+	const id = useId();
+	const own = (session.commission.value as Commission).lies;
+	const plan = session.plan.value;
+	const shown = own.length > 0 ? own : proposed(plan);
+	const standard = session.standard.value?.lies ?? [];
+	const changed = JSON.stringify(own) !== JSON.stringify(standard);
+	const set = (words: string, lies: readonly Lie[]): void =>
+		void session.change(words, (c) => ({ ...c, lies: [...lies] }));
+	const drilled = (lie: number): number => plan?.points.filter((point) => point.lie === lie).length ?? 0;
+	return (
+		<Card title="Lies of the stone" place="lies">
+			<p class="reason">
+				{own.length > 0 ? "As you set them, in the order of work." : "Proposed. Change one and they are yours."}
+			</p>
+			{shown.map((lie, i) => (
+				<div class="entry" key={`${i} ${lie.closedFace}`}>
+					<header>
+						<h4>{lie.name}</h4>
+						<span class="reason">{plan ? `${drilled(i)} points` : ""}</span>
+						{shown.length > 1 && (
+							<button
+								type="button"
+								class="word"
+								aria-label={`leave out the lie ${lie.name}`}
+								onClick={() =>
+									set(
+										`leave out the lie ${lie.name}`,
+										shown.filter((_, k) => k !== i),
+									)
+								}
+							>
+								leave out
+							</button>
+						)}
+					</header>
+					<div class="field">
+						<label for={`${id}${i}`}>lies down on</label>
+						<select
+							id={`${id}${i}`}
+							value={lie.closedFace}
+							onChange={(event) => {
+								const closedFace = event.currentTarget.value as FaceName;
+								set(
+									`lay it ${NAMES[closedFace]}`,
+									shown.map((one, k) => (k === i ? { name: NAMES[closedFace], closedFace } : one)),
+								);
+							}}
+						>
+							{FACES.map((face) => (
+								<option key={face} value={face}>
+									{face}
+								</option>
+							))}
+						</select>
+					</div>
+				</div>
+			))}
+			<div class="acts">
+				<button
+					type="button"
+					class="act"
+					disabled={shown.length === 0 || shown.length >= MOST_LIES}
+					onClick={() => {
+						const free = FACES.find((face) => !shown.some((lie) => lie.closedFace === face)) ?? "bed";
+						set(`add the lie ${NAMES[free]}`, [...shown, { name: NAMES[free], closedFace: free }]);
+					}}
+				>
+					Add a lie
+				</button>
+				{changed && (
+					<button type="button" class="word" onClick={() => set("put the lies back", standard)}>
+						put back
+					</button>
+				)}
+			</div>
+		</Card>
+	);
+}

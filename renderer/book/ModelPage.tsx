@@ -1,0 +1,270 @@
+/** Page 1: what stands on the bench, the scan, its stance, size and smallest form. */
+
+import { type Commission, TRANSFERS, type Transfer, type Unit } from "../../core/plan/commission.ts";
+import { UNITS } from "../../core/scan/unit.ts";
+import { lengthText } from "../../core/text/format.ts";
+import { refusalText } from "../../core/text/refusals.ts";
+import { scanNotes, unitReasons } from "../../core/text/scanRefusals.ts";
+import { Choices, type Option, Select, Tick } from "../fields/Choice.tsx";
+import { LengthField } from "../fields/LengthField.tsx";
+import { NumberField } from "../fields/NumberField.tsx";
+import { useSession } from "../state/context.ts";
+import { type QuarterTurn, turnedStance } from "../state/stance.ts";
+import { countText, healthFindings } from "../words/health.ts";
+import { Card, Figures } from "./Card.tsx";
+import { OpenScan } from "./OpenScan.tsx";
+
+const TRANSFER_WORDS: Readonly<Record<Transfer, readonly [string, string]>> = {
+	machine: ["cast or print, with a pointing machine", "Full size; the machine carries each depth over."],
+	callipers: ["cast or print, with three callipers", "At any size; three lengths find each point."],
+	faces: ["only the scan", "Holes are set out by rule from the faces of the block."],
+	straightedge: ["a relief, by straightedge", "Depths are read below a straightedge on the margins."],
+};
+
+const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
+	value,
+	words: TRANSFER_WORDS[value][0],
+	sentence: TRANSFER_WORDS[value][1],
+}));
+
+const withModel = (c: Commission, model: Partial<Commission["model"]>): Commission => ({
+	...c,
+	model: { ...c.model, ...model },
+});
+
+export function ModelPage() {
+	return (
+		<>
+			<BenchCard />
+			<ScanCard />
+			<StanceCard />
+			<SizeCard />
+			<FormCard />
+		</>
+	);
+}
+
+function BenchCard() {
+	const session = useSession();
+	const commission = session.commission.value as Commission;
+	return (
+		<Card title="What stands on the bench?">
+			<Choices
+				label="What stands on the bench"
+				value={commission.transfer}
+				options={transferOptions}
+				onSet={(transfer) => session.change(`work with ${TRANSFER_WORDS[transfer][0]}`, (c) => ({ ...c, transfer }))}
+			/>
+			{commission.transfer === null && (
+				<p class="trouble">Choose one: columns, errors and cautions that do not belong to it are then left out.</p>
+			)}
+		</Card>
+	);
+}
+
+function ScanCard() {
+	const session = useSession();
+	const commission = session.commission.value as Commission;
+	const scan = session.scan.value;
+	if (!scan) return null;
+	const answers = session.answers.value;
+	const sure = scan.unit.unit;
+	const chosen = commission.scan.unit ?? sure;
+	const reason = commission.scan.unit === null ? scan.unit.reason : null;
+	const waits = answers?.waits.filter((wait) => wait.page === "model" && !wait.issue.code.startsWith("unit.")) ?? [];
+	return (
+		<Card title="Scan" place="scan">
+			<Figures
+				rows={[
+					["file", scan.name],
+					["kind", scan.format],
+					["triangles", countText(scan.health.triangles)],
+				]}
+			/>
+			<Select
+				label="unit of the file"
+				value={chosen}
+				standard={sure ?? undefined}
+				options={UNITS.map((value) => ({ value, words: unitWords(value, scan.unit.candidates) }))}
+				onSet={(unit: Unit) =>
+					session.change(`read the scan in ${unit}`, (c) => ({
+						...c,
+						scan: { ...c.scan, unit: unit === sure ? null : unit },
+					}))
+				}
+			/>
+			{reason && (
+				<p class={chosen === null ? "trouble" : "reason"}>
+					{unitReasons[reason.code]?.(reason.facts) ?? refusalText(reason)}
+					{chosen === null && " Choose the unit that gives the right size."}
+				</p>
+			)}
+			<Tick
+				label="mirrored"
+				sentence="Left for right; every page of the sheets then says so."
+				value={commission.scan.mirrored}
+				standard={false}
+				onSet={(mirrored) =>
+					session.change(mirrored ? "mirror the model" : "take the mirroring back", (c) => ({
+						...c,
+						scan: { ...c.scan, mirrored },
+					}))
+				}
+			/>
+			<ul>
+				{healthFindings(scan.health).map(({ words, grave }) => (
+					<li class={grave ? "trouble" : "reason"} key={words}>
+						{words}
+					</li>
+				))}
+				{scan.notes.map((note) => (
+					<li class="reason" key={note.code}>
+						{scanNotes[note.code]?.(note.facts) ?? refusalText(note)}
+					</li>
+				))}
+				{waits.map(({ issue }) => (
+					<li class="trouble" key={issue.code}>
+						{refusalText(issue)}
+					</li>
+				))}
+			</ul>
+			<div class="acts">
+				<OpenScan words="Open another scan" />
+			</div>
+		</Card>
+	);
+}
+
+const unitWords = (unit: Unit, candidates: readonly { unit: Unit; largestMm: number }[]): string => {
+	const candidate = candidates.find((one) => one.unit === unit);
+	return candidate ? `${unit}, ${lengthText(candidate.largestMm, "mm", 0)} at most` : unit;
+};
+
+const TURNS: readonly (readonly [QuarterTurn, string])[] = [
+	["forward", "tip forward"],
+	["back", "tip back"],
+	["left", "tip left"],
+	["right", "tip right"],
+	["round", "turn round"],
+];
+
+function StanceCard() {
+	const session = useSession();
+	const commission = session.commission.value as Commission;
+	const upright = commission.model.stance.join() === "0,0,0,1";
+	return (
+		<Card title="Which way up">
+			<p class="reason">Seen from the front. The foot stands on the bed of the block, the face looks to the front.</p>
+			<div class="acts">
+				{TURNS.map(([turn, words]) => (
+					<button
+						type="button"
+						class="act"
+						key={turn}
+						onClick={() =>
+							session.change(`${words} a quarter`, (c) => withModel(c, { stance: turnedStance(c.model.stance, turn) }))
+						}
+					>
+						{words}
+					</button>
+				))}
+			</div>
+			<div class="acts">
+				<button
+					type="button"
+					class="word"
+					disabled={upright}
+					onClick={() => session.change("stand it as scanned", (c) => withModel(c, { stance: [0, 0, 0, 1] }))}
+				>
+					as scanned
+				</button>
+			</div>
+		</Card>
+	);
+}
+
+function SizeCard() {
+	const session = useSession();
+	const commission = session.commission.value as Commission;
+	const unit = session.units.value;
+	const model = session.answers.value?.model;
+	const { scale, benchScale } = commission.model;
+	const hasBenchModel = commission.transfer === "machine" || commission.transfer === "callipers";
+	return (
+		<Card title="Size">
+			<NumberField
+				label="stone ÷ scan"
+				value={scale}
+				standard={1}
+				least={0.001}
+				most={1000}
+				step={0.01}
+				onSet={(value) => session.change(`scale ${value}`, (c) => withModel(c, { scale: value }), { key: "scale" })}
+			/>
+			{model && (
+				<>
+					<LengthField
+						label="height in stone"
+						mm={model.size[2]}
+						least={1}
+						most={20000}
+						onSet={(mm) =>
+							session.change(
+								`height ${lengthText(mm, unit)}`,
+								(c) => withModel(c, { scale: roundScale((c.model.scale * mm) / model.size[2]) }),
+								{ key: "scale" },
+							)
+						}
+					/>
+					<Figures
+						rows={[
+							["width", lengthText(model.size[0], unit)],
+							["depth", lengthText(model.size[1], unit)],
+						]}
+					/>
+				</>
+			)}
+			{hasBenchModel && (
+				<NumberField
+					label="stone ÷ bench model"
+					value={benchScale}
+					standard={1}
+					least={0.001}
+					most={1000}
+					step={0.01}
+					onSet={(value) =>
+						session.change(`stone ${value} times the bench model`, (c) => withModel(c, { benchScale: value }), {
+							key: "benchScale",
+						})
+					}
+				/>
+			)}
+		</Card>
+	);
+}
+
+/** Ten digits: more is noise of the division. */
+const roundScale = (scale: number): number => Number(scale.toPrecision(10));
+
+function FormCard() {
+	const session = useSession();
+	const commission = session.commission.value as Commission;
+	const unit = session.units.value;
+	return (
+		<Card title="Smallest form">
+			<LengthField
+				label="read no form narrower than"
+				mm={commission.model.smallestForm_mm}
+				standard={session.standard.value?.model.smallestForm_mm}
+				least={0.2}
+				most={50}
+				onSet={(mm) =>
+					session.change(`smallest form ${lengthText(mm, unit)}`, (c) => withModel(c, { smallestForm_mm: mm }), {
+						key: "smallestForm",
+					})
+				}
+			/>
+			<p class="reason">Scan noise below this width calls for no points; a chisel would not see it either.</p>
+		</Card>
+	);
+}

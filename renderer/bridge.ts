@@ -1,0 +1,85 @@
+/** The window's only door to the machine: the desktop shell's bridge where there is one, else the loopback host over HTTP. */
+
+import {
+	type CallName,
+	calls,
+	type Reply,
+	type Request,
+	replyEnvelope,
+	type ShellBridge,
+	withoutBytes,
+} from "../electron/bridge/contract.ts";
+
+declare global {
+	interface Window {
+		readonly puntello?: ShellBridge;
+	}
+}
+
+/** A call that its receiver refused or that could not reach it. */
+export class BridgeTrouble extends Error {
+	readonly code: string;
+	constructor(code: string, message: string) {
+		super(message);
+		this.name = "BridgeTrouble";
+		this.code = code;
+	}
+}
+
+async function carried(name: CallName, request: Record<string, unknown>): Promise<unknown> {
+	if (window.puntello) return window.puntello.call(name, request);
+	let response: Response;
+	try {
+		response = await fetch(`call/${name}`, {
+			method: "POST",
+			headers: { "content-type": "application/json" },
+			body: JSON.stringify(withoutBytes(request)),
+		});
+	} catch {
+		throw new BridgeTrouble(
+			"host.away",
+			"The planner's host does not answer; start it again, what you see here is still whole.",
+		);
+	}
+	return response.json();
+}
+
+/** Asks the shell or the host. Throws BridgeTrouble when it refuses, cannot be reached or answers outside the contract. */
+export async function call<N extends CallName>(name: N, request: Request<N>): Promise<Reply<N>> {
+	const envelope = replyEnvelope.safeParse(await carried(name, request));
+	if (!envelope.success) throw new BridgeTrouble("bridge.reply", `The answer to ${name} does not fit the contract.`);
+	if (!envelope.data.ok) throw new BridgeTrouble(envelope.data.code, envelope.data.message);
+	const reply = calls[name].reply.safeParse(envelope.data.value);
+	if (!reply.success) throw new BridgeTrouble("bridge.reply", `The answer to ${name} does not fit the contract.`);
+	return reply.data as Reply<N>;
+}
+
+/** Keeps a file where the carver says: by the shell's dialogue, or as a download of the browser. */
+export async function saveFile(
+	name: string,
+	bytes: Uint8Array<ArrayBuffer>,
+	type: string,
+): Promise<"saved" | "cancelled"> {
+	const reply = await call("saveFile", { name, bytes });
+	if (reply !== "download") return reply;
+	const address = URL.createObjectURL(new Blob([bytes], { type }));
+	const link = document.createElement("a");
+	link.href = address;
+	link.download = name;
+	link.click();
+	setTimeout(() => URL.revokeObjectURL(address), 60_000);
+	return "saved";
+}
+
+/** Prints a PDF: by the shell's print dialogue, or opened in the browser, which prints by itself. */
+export async function printPdf(bytes: Uint8Array<ArrayBuffer>): Promise<"printed" | "cancelled" | "opened"> {
+	const reply = await call("printPdf", { bytes });
+	if (reply !== "open") return reply;
+	const address = URL.createObjectURL(new Blob([bytes], { type: "application/pdf" }));
+	window.open(address, "_blank", "noopener");
+	setTimeout(() => URL.revokeObjectURL(address), 600_000);
+	return "opened";
+}
+
+/** Whether the desktop shell holds the window; a browser opens, saves and prints by itself. */
+export const inShell = (): boolean => window.puntello !== undefined;

@@ -1,0 +1,141 @@
+/** The jobs themselves, on the worker's side: it holds the scan and the planner, whose stages are kept between calls. */
+
+import type { Job } from "../../core/job.ts";
+import { within } from "../../core/job.ts";
+import { modelFrame } from "../../core/model/modelFrame.ts";
+import type { Answers, OpenedScan } from "../../core/plan/answers.ts";
+import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
+import type { RoundReport } from "../../core/pointing/rounds.ts";
+import { Refusal } from "../../core/refusal.ts";
+import { memorySource } from "../../core/scan/source.ts";
+import { MM_PER_UNIT } from "../../core/scan/unit.ts";
+import { drawSheets } from "../../core/sheet/drawSheets.ts";
+import { vertexNormals } from "../../core/surface/vertexNormals.ts";
+import { demoScan } from "../../seeds/demo.ts";
+import { seeds } from "../../seeds/index.ts";
+import { buffersOf, type DisplayMesh, displayMesh } from "./displayMesh.ts";
+import type { Handed, JobMakers } from "./jobServer.ts";
+import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, WorkOutput } from "./shown.ts";
+import { handleName, scanSource } from "./sources.ts";
+
+export interface CatalogueTools {
+	/** TrueType files of the sheets; asked for at each drawing. */
+	fonts(): { readonly regular: Uint8Array; readonly bold: Uint8Array };
+}
+
+interface Open {
+	readonly scan: OpenedScan;
+	readonly planner: Planner;
+	answers: Answers | null;
+	/** What the window has already: how the scan stood when its mesh was handed over, and the arrays over it. */
+	stood: string;
+	sentMaps: readonly unknown[];
+}
+
+/** One set of jobs around one open scan. A scan that is refused leaves the one before it in place. */
+export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
+	let open: Open | null = null;
+
+	function* take(job: Job<OpenedScan>): Job<Handed<ScanShown>> {
+		const scan = yield* job;
+		open = { scan, planner: createPlanner(), answers: null, stood: "", sentMaps: [] };
+		const { places: _, ...health } = scan.health;
+		const { name, sha256, file, unit } = scan;
+		return { output: { name, sha256, format: file.format, notes: file.notes, health, unit }, transfer: [] };
+	}
+
+	const opened = (): Open => {
+		if (!open) throw new Error("No scan is open.");
+		return open;
+	};
+
+	return {
+		openScan: ({ handle }) => take(openScan(scanSource(handle), handleName(handle))),
+		openDemo: ({ name }) => take(makeDemo(name)),
+		*standUp({ commission }) {
+			const on = opened();
+			const { unit: given, mirrored } = commission.scan;
+			const unit = given ?? on.scan.unit.unit;
+			const { scale, stance: quaternion } = commission.model;
+			const stood = JSON.stringify([unit, mirrored, scale, quaternion]);
+			if (stood === on.stood) return { output: { mesh: undefined }, transfer: [] };
+			yield { stage: "standing the model up", share: 0 };
+			let mesh: DisplayMesh | null = null;
+			if (unit !== null) {
+				const { file, health } = on.scan;
+				const inward = health.volume !== null && health.volume < 0;
+				const mmPerUnit = MM_PER_UNIT[unit] * scale;
+				const frame = modelFrame(file.mesh, file.origin, { mmPerUnit, mirrored, inward, quaternion });
+				yield { stage: "standing the model up", share: 0.3 };
+				const normals = vertexNormals(frame.mesh);
+				yield { stage: "standing the model up", share: 0.5 };
+				mesh = displayMesh(frame.mesh, normals);
+			}
+			on.stood = stood;
+			on.sentMaps = [];
+			return { output: { mesh }, transfer: mesh ? buffersOf(mesh) : [] };
+		},
+		*work({ commission }) {
+			const on = opened();
+			const answers = yield* on.planner.work(on.scan, commission);
+			on.answers = answers;
+			return handed(on, answers);
+		},
+		*sheets() {
+			const { answers } = opened();
+			const { plan, model, field } = answers ?? {};
+			if (!plan || !model || !field) throw new Refusal("sheet.noPlan");
+			const sheets = yield* drawSheets({ plan, mesh: model.mesh, normals: field.normals, fonts: tools.fonts() });
+			const pdf = Uint8Array.from(sheets.pdf);
+			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
+			const json = `${JSON.stringify(plan, null, "\t")}\n`;
+			return { output: { pdf, pages: sheets.pages, csv: sheets.csv, json, maps }, transfer: [pdf.buffer] };
+		},
+	};
+}
+
+/** Makes a demo's scan, writes it out and reads it in like any other, so that the two are planned alike. */
+function* makeDemo(name: string): Job<OpenedScan> {
+	const seed = seeds.find((one) => one.name === name);
+	if (!seed) throw new Error(`There is no demo named ${name}.`);
+	const bytes = yield* within(demoScan(seed), 0, 0.6);
+	return yield* within(openScan(memorySource(bytes), seed.fileName), 0.6, 1);
+}
+
+/** What the window gets of the answers, and which arrays go along. */
+function handed(on: Open, answers: Answers): Handed<WorkOutput> {
+	const transfer: Transferable[] = [];
+	const parts: readonly unknown[] = [answers.field, answers.seatError, ...answers.rounds];
+	let maps: MapsShown | undefined;
+	if (parts.length !== on.sentMaps.length || parts.some((part, i) => part !== on.sentMaps[i])) {
+		maps = mapsOf(answers);
+		transfer.push(...mapBuffers(maps));
+		on.sentMaps = parts;
+	}
+	return { output: { answers: light(answers), maps }, transfer };
+}
+
+function light({ model, stone, datumSets, plan, sizes, waits }: Answers): AnswersShown {
+	const lightModel = model && (({ mesh: _, ...rest }) => rest)(model);
+	const lightStone = stone && (({ hull: _, stone: __, ...rest }) => rest)(stone);
+	const places = datumSets.map(({ name, suggested, places }) => ({ name, suggested, places }));
+	return { model: lightModel, stone: lightStone, datumSets: places, plan, sizes, waits };
+}
+
+function mapsOf({ field, seatError, rounds }: Answers): MapsShown {
+	return {
+		k1: field ? Float32Array.from(field.k1) : null,
+		k2: field ? Float32Array.from(field.k2) : null,
+		seatError: seatError ? Float32Array.from(seatError) : null,
+		covers: rounds.map(coverMap),
+	};
+}
+
+function coverMap({ cover, byEye, unreached }: RoundReport): CoverMap {
+	const ground = new Uint8Array(cover.length);
+	for (let i = 0; i < ground.length; i++) ground[i] = unreached[i] ? 2 : byEye[i] ? 1 : 0;
+	return { cover: Float32Array.from(cover), ground };
+}
+
+const mapBuffers = ({ k1, k2, seatError, covers }: MapsShown): Transferable[] =>
+	[k1, k2, seatError, ...covers.flatMap((c) => [c.cover, c.ground])].flatMap((array) => (array ? [array.buffer] : []));

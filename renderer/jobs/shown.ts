@@ -1,0 +1,86 @@
+/** What the worker hands to the window: answers without the planner's heavy arrays, and those arrays once, when they changed. */
+
+import type { DatumSet } from "../../core/datum/datumSets.ts";
+import type { Answers, ModelAnswer, SizesAnswer, StoneAnswer } from "../../core/plan/answers.ts";
+import type { Commission } from "../../core/plan/commission.ts";
+import type { Issue } from "../../core/refusal.ts";
+import type { ScanHealth } from "../../core/scan/health.ts";
+import type { UnitProposal } from "../../core/scan/unit.ts";
+import type { DisplayMesh } from "./displayMesh.ts";
+import type { ScanHandle } from "./sources.ts";
+
+export type PageName = "model" | "stone" | "points" | "bench" | "finish";
+
+/** A scan that was opened and stands ready in the worker. */
+export interface ScanShown {
+	readonly name: string;
+	readonly sha256: string;
+	readonly format: string;
+	/** What was found in the file, as data. */
+	readonly notes: readonly Issue[];
+	readonly health: Omit<ScanHealth, "places">;
+	readonly unit: UnitProposal;
+}
+
+/** A datum set's places on the surface; the seats stand in the plan. */
+export interface DatumPlaces {
+	readonly name: string;
+	readonly suggested: boolean;
+	readonly places: DatumSet["places"];
+}
+
+export interface AnswersShown {
+	readonly model: Omit<ModelAnswer, "mesh"> | null;
+	readonly stone: Omit<StoneAnswer, "hull" | "stone"> | null;
+	readonly datumSets: readonly DatumPlaces[];
+	readonly plan: Answers["plan"];
+	readonly sizes: SizesAnswer | null;
+	readonly waits: Answers["waits"];
+}
+
+/** The cover that a round leaves, per vertex. */
+export interface CoverMap {
+	/** mm, NaN where not measured */
+	readonly cover: Float32Array<ArrayBuffer>;
+	/** 0 claimed, 1 by eye, 2 not reached by any line */
+	readonly ground: Uint8Array<ArrayBuffer>;
+}
+
+/** Arrays over the display mesh's vertices. */
+export interface MapsShown {
+	/** 1/mm, positive where the surface bulges */
+	readonly k1: Float32Array<ArrayBuffer> | null;
+	readonly k2: Float32Array<ArrayBuffer> | null;
+	/** Root mean square error of a target, mm. */
+	readonly seatError: Float32Array<ArrayBuffer> | null;
+	readonly covers: readonly CoverMap[];
+}
+
+export interface StoodUp {
+	/** undefined: the one that the window has still holds; null: its unit is not known yet. */
+	readonly mesh: DisplayMesh | null | undefined;
+}
+
+export interface WorkOutput {
+	readonly answers: AnswersShown;
+	/** undefined: those that the window has still hold. */
+	readonly maps: MapsShown | undefined;
+}
+
+export interface SheetsOutput {
+	readonly pdf: Uint8Array<ArrayBuffer>;
+	readonly pages: number;
+	readonly csv: string;
+	readonly json: string;
+	readonly maps: readonly { readonly name: string; readonly fileName: string; readonly svg: string }[];
+}
+
+/** Every job that the window can start. */
+export type Jobs = {
+	openScan: { input: { readonly handle: ScanHandle }; output: ScanShown };
+	openDemo: { input: { readonly name: string }; output: ScanShown };
+	/** The model as it stands, to look at while everything else is being worked out. */
+	standUp: { input: { readonly commission: Commission }; output: StoodUp };
+	work: { input: { readonly commission: Commission }; output: WorkOutput };
+	sheets: { input: Record<string, never>; output: SheetsOutput };
+};

@@ -1,0 +1,48 @@
+/** Puts the window together: worker, session, what the holder was asked to open. */
+
+import { render } from "preact";
+import { App } from "./App.tsx";
+import { call } from "./bridge.ts";
+import { createJobClient } from "./jobs/jobClient.ts";
+import type { Jobs } from "./jobs/shown.ts";
+import { SessionContext } from "./state/context.ts";
+import { createSession } from "./state/session.ts";
+import { recents } from "./state/ui.ts";
+import "./style/window.css";
+
+const worker = new Worker(new URL("./jobs/job.worker.ts", import.meta.url), { type: "module" });
+const jobs = createJobClient<Jobs>(worker);
+worker.onerror = (event) =>
+	jobs.abandon(`The planner's worker stopped: ${event.message}. Reload the window; nothing is lost.`);
+
+const newId = (): string =>
+	[...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+
+const session = createSession({
+	jobs,
+	call,
+	now: () => performance.now(),
+	after(ms, then) {
+		const timer = setTimeout(then, ms);
+		return () => clearTimeout(timer);
+	},
+	newId,
+});
+
+render(
+	<SessionContext.Provider value={session}>
+		<App />
+	</SessionContext.Provider>,
+	document.getElementById("window") as HTMLElement,
+);
+
+async function begin(): Promise<void> {
+	const { open, recents: found } = await call("hello", {});
+	recents.value = found;
+	if (open.kind === "scan") await session.openScan({ kind: "grant", ...open.grant });
+	else if (open.kind === "demo") await session.openDemo(open.name);
+	else if (open.kind === "commission") await session.openCommission(open.text, open.grant, newId());
+}
+begin().catch((trouble: unknown) => {
+	session.openTrouble.value = trouble instanceof Error ? trouble.message : String(trouble);
+});

@@ -1,0 +1,330 @@
+/**
+ * One window's work: the open scan, the commission with its history, and the answers that the worker gives to them. The last
+ * good answer stays until the new one is there; a scan that is refused leaves the one before it in place.
+ */
+
+import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import type { Progress } from "../../core/job.ts";
+import { type Commission, commissionSchema, newCommission } from "../../core/plan/commission.ts";
+import { readCommission } from "../../core/plan/readDocument.ts";
+import { Refusal } from "../../core/refusal.ts";
+import { refusalText } from "../../core/text/refusals.ts";
+import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts";
+import { demoCommission } from "../../seeds/demo.ts";
+import type { DisplayMesh } from "../jobs/displayMesh.ts";
+import { Cancelled, type JobClient, JobFailed, type RunningJob } from "../jobs/jobClient.ts";
+import type { AnswersShown, Jobs, MapsShown, ScanShown, SheetsOutput } from "../jobs/shown.ts";
+import { handleName, type ScanHandle } from "../jobs/sources.ts";
+import { demoOf } from "./demos.ts";
+import { begin, type History, record, redo, undo } from "./undo.ts";
+
+export interface SessionTools {
+	readonly jobs: JobClient<Jobs>;
+	call<N extends CallName>(name: N, request: Request<N>): Promise<Reply<N>>;
+	/** ms */
+	now(): number;
+	/** Calls back after that many ms unless the returned function is called first. */
+	after(ms: number, then: () => void): () => void;
+	newId(): string;
+}
+
+export interface Working {
+	readonly what: "opening" | "planning" | "sheets";
+	readonly stage: string;
+	readonly share: number;
+	cancel(): void;
+}
+
+export interface Kept {
+	readonly state: "kept" | "keeping" | "not kept";
+	/** Why it could not be kept; empty otherwise. */
+	readonly trouble: string;
+}
+
+/** What the window asks after the last keystroke before the planner starts again. */
+const REWORK_AFTER_MS = 220;
+const KEEP_AFTER_MS = 400;
+const KEEP_AGAIN_MS = 5000;
+
+export type Session = ReturnType<typeof createSession>;
+
+const words = (trouble: unknown): string => {
+	if (trouble instanceof JobFailed && trouble.issue) return refusalText(trouble.issue);
+	if (trouble instanceof Refusal) return refusalText(trouble.issue);
+	return trouble instanceof Error ? trouble.message : String(trouble);
+};
+
+export function createSession(tools: SessionTools) {
+	const history: Signal<History<Commission> | null> = signal(null);
+	const scan: Signal<ScanShown | null> = signal(null);
+	const answers: Signal<AnswersShown | null> = signal(null);
+	const mesh: Signal<DisplayMesh | null> = signal(null);
+	const maps: Signal<MapsShown | null> = signal(null);
+	/** The answers belong to an earlier state of the commission. */
+	const stale = signal(false);
+	const working: Signal<Working | null> = signal(null);
+	const openTrouble: Signal<string | null> = signal(null);
+	const workTrouble: Signal<string | null> = signal(null);
+	const kept: Signal<Kept> = signal({ state: "kept", trouble: "" });
+	/** A commission whose scan has not been found: the file name to look for. */
+	const scanWanted: Signal<string | null> = signal(null);
+
+	const commission: ReadonlySignal<Commission | null> = computed(() => history.value?.present ?? null);
+	const plan = computed(() => answers.value?.plan ?? null);
+	const units = computed(() => commission.value?.sheet.units ?? "mm");
+	/** What a commission on this scan holds before anything is changed: a demo's own wishes count as such. */
+	const standard: ReadonlySignal<Commission | null> = computed(() => {
+		const file = commission.value?.scan.file;
+		if (file === undefined) return null;
+		const demo = demoOf(file);
+		return demo ? demoCommission(demo) : newCommission(file);
+	});
+
+	let id = "";
+	let scanToken: string | null = null;
+	let running: RunningJob<unknown> | null = null;
+	let dropRework: (() => void) | null = null;
+	let dropKeep: (() => void) | null = null;
+
+	function run<N extends keyof Jobs & string>(
+		job: N,
+		input: Jobs[N]["input"],
+		what: Working["what"],
+	): Promise<Jobs[N]["output"]> {
+		const show = ({ stage, share }: Progress): void => {
+			if (working.value?.cancel === one.cancel) working.value = { ...working.value, stage, share };
+		};
+		const one = tools.jobs.run(job, input, show);
+		running = one;
+		working.value = { what, stage: "", share: 0, cancel: one.cancel };
+		return one.promise.finally(() => {
+			if (running === one) {
+				running = null;
+				working.value = null;
+			}
+		});
+	}
+
+	const rework = (): void => {
+		dropRework?.();
+		dropRework = null;
+		const asked = commission.value;
+		if (!asked || !scan.value) return;
+		running?.cancel();
+		stale.value = true;
+		// The model stands on the banker long before everything about it has been worked out.
+		const standing = run("standUp", { commission: asked }, "planning").then((stood) => {
+			if (stood.mesh !== undefined)
+				batch(() => {
+					mesh.value = stood.mesh ?? null;
+					maps.value = null;
+				});
+			return run("work", { commission: asked }, "planning");
+		});
+		standing.then(
+			(output) => {
+				batch(() => {
+					if (output.maps !== undefined) maps.value = output.maps;
+					answers.value = output.answers;
+					workTrouble.value = null;
+					stale.value = commission.value !== asked;
+				});
+			},
+			(trouble: unknown) => {
+				if (trouble instanceof Cancelled) return;
+				workTrouble.value = words(trouble);
+			},
+		);
+	};
+
+	const keep = (): void => {
+		dropKeep?.();
+		dropKeep = null;
+		const text = JSON.stringify(commission.value);
+		if (!commission.value || id === "") return;
+		kept.value = { state: "keeping", trouble: "" };
+		const asked = commission.value;
+		tools.call("keepCommission", { id, text, scanToken }).then(
+			() => {
+				if (commission.value === asked) kept.value = { state: "kept", trouble: "" };
+			},
+			(trouble: unknown) => {
+				kept.value = { state: "not kept", trouble: words(trouble) };
+				dropKeep ??= tools.after(KEEP_AGAIN_MS, keep);
+			},
+		);
+	};
+
+	const changed = (): void => {
+		stale.value = true;
+		// A plan for inputs that are gone is not worth finishing; opening and drawing go on.
+		if (working.value?.what === "planning") running?.cancel();
+		dropRework?.();
+		dropRework = tools.after(REWORK_AFTER_MS, rework);
+		kept.value = { state: "keeping", trouble: "" };
+		dropKeep?.();
+		dropKeep = tools.after(KEEP_AFTER_MS, keep);
+	};
+
+	/** Changes the commission; answers the reason when the change is refused, and then nothing has changed. */
+	function change(
+		what: string,
+		recipe: (commission: Commission) => Commission,
+		options: { readonly key?: string } = {},
+	): string | null {
+		const before = history.value;
+		if (!before) return "Open a scan first.";
+		const parsed = commissionSchema.safeParse(recipe(before.present));
+		if (!parsed.success) {
+			const issue = parsed.error.issues[0];
+			return `${issue.path.join(" ") || "the commission"}: ${issue.message}`;
+		}
+		if (JSON.stringify(parsed.data) === JSON.stringify(before.present)) return null;
+		history.value = record(before, what, options.key ?? "", parsed.data, tools.now());
+		changed();
+		return null;
+	}
+
+	const step = (how: (h: History<Commission>) => History<Commission>): void => {
+		const before = history.value;
+		if (!before) return;
+		const next = how(before);
+		if (next === before) return;
+		history.value = next;
+		changed();
+	};
+
+	/** Takes an opened scan with its commission for the window's own. */
+	const take = (opened: ScanShown, present: Commission, as: { id: string; token: string | null }): void => {
+		batch(() => {
+			scan.value = opened;
+			history.value = begin({ ...present, scan: { ...present.scan, sha256: opened.sha256 } });
+			answers.value = null;
+			mesh.value = null;
+			maps.value = null;
+			openTrouble.value = null;
+			workTrouble.value = null;
+			scanWanted.value = null;
+			id = as.id;
+			scanToken = as.token;
+		});
+		keep();
+		rework();
+	};
+
+	async function opening(start: () => Promise<void>): Promise<void> {
+		openTrouble.value = null;
+		running?.cancel();
+		try {
+			await start();
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) {
+				if (commission.value && stale.value) rework();
+				return;
+			}
+			openTrouble.value = words(trouble);
+			if (commission.value && stale.value) rework();
+		}
+	}
+
+	const nameOf = (file: string): string => file.replace(/\.(stl|ply)$/i, "").slice(0, 120) || "commission";
+	const tokenOf = (handle: ScanHandle): string | null => (handle.kind === "grant" ? handle.token : null);
+
+	const openScan = (handle: ScanHandle): Promise<void> =>
+		opening(async () => {
+			const waiting = scanWanted.value === null ? null : history.value;
+			const opened = await run("openScan", { handle }, "opening");
+			const name = handleName(handle);
+			if (waiting && waiting.present.scan.sha256 === opened.sha256)
+				return take(opened, waiting.present, { id, token: tokenOf(handle) });
+			take(opened, { ...newCommission(name), name: nameOf(name) }, { id: tools.newId(), token: tokenOf(handle) });
+		});
+
+	const openDemo = (name: string): Promise<void> =>
+		opening(async () => {
+			const demo = demoOf(name);
+			if (!demo) throw new Error(`There is no demo named ${name}.`);
+			const opened = await run("openDemo", { name: demo.name }, "opening");
+			take(opened, demoCommission(demo), { id: tools.newId(), token: null });
+		});
+
+	/** Opens a kept commission: its scan by the grant that came with it, or made again for a demo. */
+	const openCommission = (
+		text: string,
+		grant: { token: string; name: string; size: number } | null,
+		as: string,
+	): Promise<void> =>
+		opening(async () => {
+			const found = readCommission(text, "the commission");
+			const demo = demoOf(found.scan.file);
+			if (grant) {
+				const opened = await run("openScan", { handle: { kind: "grant", ...grant } }, "opening");
+				return take(opened, found, { id: as, token: grant.token });
+			}
+			if (demo) {
+				const opened = await run("openDemo", { name: demo.name }, "opening");
+				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null });
+			}
+			batch(() => {
+				history.value = begin(found);
+				scan.value = null;
+				answers.value = null;
+				mesh.value = null;
+				maps.value = null;
+				scanWanted.value = found.scan.file;
+				id = as;
+				scanToken = null;
+			});
+		});
+
+	const openRecent = async (recent: string): Promise<void> => {
+		try {
+			const { text, grant } = await tools.call("recallCommission", { id: recent });
+			await openCommission(text, grant, recent);
+		} catch (trouble) {
+			openTrouble.value = words(trouble);
+		}
+	};
+
+	/** The sheets of the plan that stands; null when it was cancelled. */
+	const drawSheets = async (): Promise<SheetsOutput | null> => {
+		try {
+			return await run("sheets", {}, "sheets");
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) return null;
+			throw new Error(words(trouble));
+		}
+	};
+
+	return {
+		commission,
+		standard,
+		history,
+		scan,
+		answers,
+		plan,
+		mesh,
+		maps,
+		stale,
+		working,
+		openTrouble,
+		workTrouble,
+		kept,
+		scanWanted,
+		units,
+		change,
+		undo: () => step(undo),
+		redo: () => step(redo),
+		cancel: () => working.value?.cancel(),
+		rework,
+		openScan,
+		openDemo,
+		openCommission,
+		openRecent,
+		drawSheets,
+		/** Puts down what has not been kept yet; for the moment before the window goes. */
+		keepNow: () => {
+			if (dropKeep) keep();
+		},
+	};
+}

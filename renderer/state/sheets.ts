@@ -1,0 +1,14 @@
+/** The sheets last drawn, and which of their maps is looked at. */
+
+import { signal } from "@preact/signals";
+import type { Plan } from "../../core/plan/planFile.ts";
+import type { SheetsOutput } from "../jobs/shown.ts";
+
+export interface DrawnSheets extends SheetsOutput {
+	/** The plan that they were drawn from. */
+	readonly plan: Plan;
+}
+
+export const sheets = signal<DrawnSheets | null>(null);
+/** Index of the map shown in place of the banker, or null. */
+export const sheetShown = signal<number | null>(null);

@@ -1,0 +1,56 @@
+/** What the window shows and where the carver is, none of which belongs to the commission. */
+
+import { signal } from "@preact/signals";
+import type { PageName } from "../jobs/shown.ts";
+
+export const PAGES: readonly PageName[] = ["model", "stone", "points", "bench", "finish"];
+
+export type Theme = "paper" | "slate";
+
+/** What the next click on the model does. */
+export type Picking =
+	| { readonly kind: "datum"; readonly set: number; readonly index: 0 | 1 | 2; readonly onward: boolean }
+	| { readonly kind: "point" };
+
+/** A thing on the model that arrow keys move. */
+export type Held =
+	| { readonly kind: "datum"; readonly set: number; readonly index: 0 | 1 | 2 }
+	| { readonly kind: "pick"; readonly index: number };
+
+/** What colour says on the banker; a cover belongs to a round. */
+export type Colouring =
+	| { readonly kind: "plaster" }
+	| { readonly kind: "curvature" }
+	| { readonly kind: "cover"; readonly round: number }
+	| { readonly kind: "seat error" }
+	| { readonly kind: "ground" };
+
+export interface PointFilter {
+	/** Words or a number. */
+	readonly text: string;
+	readonly round: number | null;
+	readonly kind: "all" | "undercut" | "by eye" | "picked";
+}
+
+export const page = signal<PageName>("model");
+export const theme = signal<Theme>("paper");
+export const bookFolded = signal(false);
+export const tapeFolded = signal(false);
+/** Number of the point that the pointer or the keyboard is on. */
+export const pointed = signal<number | null>(null);
+/** First and last place, in the order of work, of the run brushed on the tape. */
+export const run = signal<readonly [number, number] | null>(null);
+export const picking = signal<Picking | null>(null);
+export const held = signal<Held | null>(null);
+export const colouring = signal<Colouring>({ kind: "plaster" });
+export const listShown = signal(false);
+export const pointFilter = signal<PointFilter>({ text: "", round: null, kind: "all" });
+/** Messages next to what they are about, by place. */
+export const troubles = signal<Readonly<Record<string, string>>>({});
+
+export function setTrouble(place: string, text: string | null): void {
+	const { [place]: _, ...rest } = troubles.value;
+	troubles.value = text === null ? rest : { ...rest, [place]: text };
+}
+/** Commissions worked on lately, newest first. */
+export const recents = signal<readonly { id: string; name: string; scan: string; changed: string }[]>([]);

@@ -1,0 +1,85 @@
+/** The one line under a closed page: the answer to its question with a number, or what is missing. */
+
+import type { Commission } from "../../core/plan/commission.ts";
+import { type LengthUnit, lengthText, massRangeText } from "../../core/text/format.ts";
+import { refusalText } from "../../core/text/refusals.ts";
+import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
+
+export interface PageAnswer {
+	readonly words: string;
+	/** The carver has something to give or to mend. */
+	readonly wants: boolean;
+}
+
+export const PAGE_TITLES: Readonly<Record<PageName, string>> = {
+	model: "Model",
+	stone: "Stone",
+	points: "Points",
+	bench: "Bench",
+	finish: "Finish",
+};
+
+/** What each page answers, for a window in which nothing is open. */
+export const PAGE_QUESTIONS: Readonly<Record<PageName, string>> = {
+	model: "What is copied, how large, which way up?",
+	stone: "Does it fit the block, and with how much to spare?",
+	points: "Where to drill, from which face, how deep?",
+	bench: "The sheets that go to the bench.",
+	finish: "What the figure weighs, and what to mind.",
+};
+
+const says = (words: string): PageAnswer => ({ words, wants: false });
+const wants = (words: string): PageAnswer => ({ words, wants: true });
+
+export function pageAnswer(
+	page: PageName,
+	scan: ScanShown | null,
+	commission: Commission | null,
+	answers: AnswersShown | null,
+	unit: LengthUnit,
+): PageAnswer {
+	if (!commission || !scan) return says(PAGE_QUESTIONS[page]);
+	if (!answers) return says("being worked out");
+	const { model, stone, plan, waits } = answers;
+	const waiting = waits.find((wait) => wait.page === page);
+	switch (page) {
+		case "model":
+			if (waiting) return wants(refusalText(waiting.issue));
+			if (!model) return says("being worked out");
+			if (!commission.transfer)
+				return wants(`${lengthText(model.size[2], unit, 0)} high; say what stands on the bench`);
+			return says(`${lengthText(model.size[2], unit, 0)} high${commission.scan.mirrored ? ", mirrored" : ""}`);
+		case "stone": {
+			if (waiting) return wants(refusalText(waiting.issue));
+			if (!stone) return says("waits for the model");
+			if (!stone.fit.fits)
+				return wants(
+					`does not fit: ${lengthText(-stone.fit.spare, unit)} too much${stone.fit.certified ? ", proved" : ""}`,
+				);
+			const proof = stone.fit.certified ? "proved" : `at most ${lengthText(stone.fit.bound, unit)}`;
+			return says(
+				stone.assumed
+					? `smallest sawn block: ${stone.block.map((side) => lengthText(side, unit, 0).replace(/\s\w+$/, "")).join(" × ")} ${unit}`
+					: `${lengthText(stone.fit.spare, unit)} to spare, ${proof}`,
+			);
+		}
+		case "points": {
+			if (waiting) return wants(refusalText(waiting.issue));
+			if (!plan) return says(stone && !stone.fit.fits ? "waits until the figure fits" : "waits for model and stone");
+			const undercut = plan.points.filter((point) => point.undercut).length;
+			const placed = plan.points.length - undercut;
+			return says(
+				`${placed} in ${plan.rounds.length} ${plan.rounds.length === 1 ? "round" : "rounds"}${undercut > 0 ? `, ${undercut} undercut` : ""}`,
+			);
+		}
+		case "bench":
+			return plan
+				? says(`sheets on ${plan.sheet.paper}, revision ${plan.sheet.revision}`)
+				: says("no plan to print yet");
+		case "finish": {
+			const mass = stone?.figureMass;
+			if (mass) return says(massRangeText(mass[0], mass[1]));
+			return says(model && !model.closed ? "an open shell has no weight of its own" : "waits for the stone");
+		}
+	}
+}
