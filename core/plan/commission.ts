@@ -128,7 +128,8 @@ export const commissionSchema = z.strictObject({
 					right: finiteNumber.min(0).max(1000).default(0),
 				})
 				.prefault({}),
-			turning: z.enum(["upright", "free"]).default("upright"),
+			/** "as stood": square to the block as the model stands; "upright": turned about the vertical; "free": any way. */
+			turning: z.enum(["as stood", "upright", "free"]).default("upright"),
 		})
 		.prefault({}),
 	/** Empty: one set is suggested. */

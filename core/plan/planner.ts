@@ -24,10 +24,11 @@ import { fitBlock, type Margins } from "../stone/fitBlock.ts";
 import { convexHull, type Hull } from "../stone/hull.ts";
 import { dryMass, weighingOf, wetMass } from "../stone/mass.ts";
 import { largestScale, smallestBlock } from "../stone/sizes.ts";
+import type { Turning } from "../stone/turning.ts";
 import { buildAdjacency } from "../surface/adjacency.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { vertexAreas } from "../surface/vertexNormals.ts";
-import type { Vec3 } from "../vector.ts";
+import { IDENTITY, type Vec3 } from "../vector.ts";
 import type { Answers, ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "./answers.ts";
 import { assemblePlan } from "./assemblePlan.ts";
 import type { Commission } from "./commission.ts";
@@ -189,13 +190,13 @@ function* stoneStages(graph: Graph, model: ModelAnswer, commission: Commission):
 	if (block_mm) sides = block_mm;
 	else {
 		margins = assumedMargins(margins_mm);
-		const smallest = yield* graph.stage("assumed block", [hull, choice(margins)], () =>
-			smallestBlock(hull, { turning: { kind: "upright" }, margins }),
+		const smallest = yield* graph.stage("assumed block", [hull, choice([margins, turning])], () =>
+			smallestBlock(hull, { turning: turningOf(turning === "free" ? "upright" : turning), margins }),
 		);
 		sides = smallest.sawn;
 	}
 	const fit = yield* graph.stage("fit", [hull, choice([sides, margins, turning])], () =>
-		fitBlock(hull, sides, { turning: { kind: turning }, margins }),
+		fitBlock(hull, sides, { turning: turningOf(turning), margins }),
 	);
 	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, sides])], function* () {
 		const stone = stoneOf({ kind: "box", size: sides });
@@ -214,6 +215,9 @@ function* stoneStages(graph: Graph, model: ModelAnswer, commission: Commission):
 	});
 }
 
+const turningOf = (turning: Commission["stone"]["turning"]): Turning =>
+	turning === "as stood" ? { kind: "fixed", rotation: IDENTITY } : { kind: turning };
+
 /** Margins for a block that was not given: the carver's own, at least the usual ones. */
 function assumedMargins(own: Margins): Margins {
 	const at = (face: keyof Margins): number => Math.max(own[face], ASSUMED_MARGIN);
@@ -223,7 +227,7 @@ function assumedMargins(own: Margins): Margins {
 function* sizesStage(graph: Graph, { hull, block, assumed }: StoneAnswer, commission: Commission): Job<SizesAnswer> {
 	const { margins_mm, turning } = commission.stone;
 	const margins = assumed ? assumedMargins(margins_mm) : margins_mm;
-	const options = { turning: { kind: turning }, margins } as const;
+	const options = { turning: turningOf(turning), margins };
 	const smallest = yield* graph.stage("smallest block", [hull, choice(options)], () => smallestBlock(hull, options));
 	const largest = yield* graph.stage("largest size", [hull, choice([block, options])], function* () {
 		try {
