@@ -130,28 +130,29 @@ describe.each(holders)("the %s", (kind, start) => {
 		expect(page.status).toBe(200);
 		expect(page.body.toString()).toContain("the window");
 		expect((await holder.read("/assets/main-abc123.js")).headers.get("content-type")).toContain("text/javascript");
-		for (const path of [
-			"/../secret.txt",
-			"/../../secret.txt",
-			"/%2e%2e/secret.txt",
-			"/..%2fsecret.txt",
-			"/%2e%2e%2fsecret.txt",
-			"/%252e%252e/secret.txt",
-			"/assets/../../secret.txt",
-			"/assets/..%5c..%5csecret.txt",
-			"/assets\\..\\..\\secret.txt",
-			"//secret.txt",
-			"/assets",
-			"/assets/",
-			"/.",
-			"/%00",
-			"/%",
-			"/scan/",
-			"/scan/..%2f..%2fsecret.txt",
-			`/scan/${"0".repeat(32)}`,
-		]) {
+		const refused: [string, number][] = [
+			["/../secret.txt", 400],
+			["/../../secret.txt", 400],
+			["/%2e%2e/secret.txt", 400],
+			["/..%2fsecret.txt", 400],
+			["/%2e%2e%2fsecret.txt", 400],
+			["/assets/../../secret.txt", 400],
+			["/assets/..%5c..%5csecret.txt", 400],
+			["/assets\\..\\..\\secret.txt", 400],
+			["/scan/..%2f..%2fsecret.txt", 400],
+			["/.", 400],
+			["/%00", 400],
+			["/%", 400],
+			["/%252e%252e/secret.txt", 404],
+			["//secret.txt", 404],
+			["/assets", 404],
+			["/assets/", 404],
+			["/scan/", 404],
+			[`/scan/${"0".repeat(32)}`, 404],
+		];
+		for (const [path, status] of refused) {
 			const answer = await holder.read(path);
-			expect([400, 403, 404], path).toContain(answer.status);
+			expect(answer.status, path).toBe(status);
 			expect(answer.body.toString(), path).not.toContain("SECRET");
 			expect(answer.body.toString(), path).not.toContain("main-abc123");
 		}

@@ -1,7 +1,6 @@
 import { spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import {
-	chmodSync,
 	existsSync,
 	mkdirSync,
 	readdirSync,
