@@ -32,7 +32,13 @@ export function demoCommission(seed: Seed): Commission {
 		...plain,
 		name: seed.title,
 		transfer: "faces",
-		stone: { ...plain.stone, kind: stone, block_mm: [blockMm[0], blockMm[1], blockMm[2]], margins_mm: margins },
+		stone: {
+			...plain.stone,
+			kind: stone,
+			block_mm: [blockMm[0], blockMm[1], blockMm[2]],
+			margins_mm: margins,
+			turning: "as stood",
+		},
 		lies: lies.map(({ name, up }) => ({ name, closedFace: FACE_UNDER[up.join(" ")] ?? "bed" })),
 	};
 }

@@ -53,9 +53,9 @@ export const seeds: readonly Seed[] = [
 		make: makeOwl,
 		commission: {
 			heightMm: 412,
-			blockMm: [240, 220, 460],
+			blockMm: [220, 200, 450],
 			marginMm: 15,
-			stone: "limestone",
+			stone: "soft limestone",
 			openShell: false,
 			lies: [UPRIGHT, ON_ITS_BACK],
 		},
@@ -68,9 +68,9 @@ export const seeds: readonly Seed[] = [
 		make: makeLeafFace,
 		commission: {
 			heightMm: 330,
-			blockMm: [280, 150, 360],
+			blockMm: [300, 150, 360],
 			marginMm: 12,
-			stone: "sandstone",
+			stone: "medium sandstone",
 			openShell: true,
 			lies: [ON_ITS_BACK],
 		},
