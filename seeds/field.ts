@@ -24,7 +24,13 @@ export interface Stroke {
 	readonly field: Field;
 }
 
-export const clamp = (v: number, low: number, high: number): number => (v < low ? low : v > high ? high : v);
+/** Far enough to be no surface. */
+export const FAR_MM = 1e3;
+
+/** Radians in a full turn. */
+export const TURN = 2 * Math.PI;
+
+export const clamp = (v: number, low: number, high: number): number => Math.max(low, Math.min(high, v));
 export const mix = (a: number, b: number, t: number): number => a + (b - a) * t;
 /** 0 up to `from`, 1 from `to` on, smooth between; `from` may be the greater. */
 export const smoothStep = (from: number, to: number, v: number): number => {
@@ -34,12 +40,12 @@ export const smoothStep = (from: number, to: number, v: number): number => {
 /** The smaller of two, melted together where they differ by less than k. */
 export const smoothMin = (a: number, b: number, k: number): number => {
 	const h = k - Math.abs(a - b);
-	return (a < b ? a : b) - (h > 0 ? (h * h) / (4 * k) : 0);
+	return Math.min(a, b) - (h > 0 ? (h * h) / (4 * k) : 0);
 };
 /** The greater of two, rounded where they differ by less than k. */
 export const smoothMax = (a: number, b: number, k: number): number => {
 	const h = k - Math.abs(a - b);
-	return (a > b ? a : b) + (h > 0 ? (h * h) / (4 * k) : 0);
+	return Math.max(a, b) + (h > 0 ? (h * h) / (4 * k) : 0);
 };
 /** A smooth hill: 1 at 0, 0 from ±width on. */
 export const hill = (v: number, width: number): number => {
@@ -58,18 +64,18 @@ export const angleOf = (x: number, y: number): number => {
 	const steep = ay > ax;
 	let t = steep ? ax / ay : ay / ax;
 	let base = 0;
-	// π/8 turns at a time: tan 11.25° = 0.198912…, tan 22.5° = √2 − 1, tan 45° = 1.
+	// In turns of π/8: tan 11.25° = 0.198912…, tan 22.5° = √2 − 1, tan 33.75° = 0.668178….
 	if (t > 0.6681786379192989) {
 		t = (t - 1) / (1 + t);
-		base = 0.7853981633974483;
+		base = Math.PI / 4;
 	} else if (t > 0.198912367379658) {
 		t = (t - 0.41421356237309503) / (1 + t * 0.41421356237309503);
-		base = 0.39269908169872414;
+		base = Math.PI / 8;
 	}
 	const t2 = t * t;
 	let angle = base + t * (1 - t2 * (1 / 3 - t2 * (1 / 5 - t2 * (1 / 7 - t2 / 9))));
-	if (steep) angle = 1.5707963267948966 - angle;
-	if (x < 0) angle = 3.141592653589793 - angle;
+	if (steep) angle = Math.PI / 2 - angle;
+	if (x < 0) angle = Math.PI - angle;
 	return y < 0 ? -angle : angle;
 };
 
@@ -107,16 +113,25 @@ export const rod = (x: number, y: number, z: number, a: Vec3, ra: number, b: Vec
 	return Math.sqrt(dx * dx + dy * dy + dz * dz) - (ra + (rb - ra) * t);
 };
 
-/** Signed distance to a box about the origin with half sides hx, hy, hz and edges rounded by r. */
-export const roundBox = (x: number, y: number, z: number, hx: number, hy: number, hz: number, r: number): number => {
-	const qx = Math.abs(x) - hx + r;
-	const qy = Math.abs(y) - hy + r;
-	const qz = Math.abs(z) - hz + r;
-	const ox = Math.max(qx, 0);
-	const oy = Math.max(qy, 0);
-	const oz = Math.max(qz, 0);
-	return Math.sqrt(ox * ox + oy * oy + oz * oz) + Math.min(Math.max(qx, qy, qz), 0) - r;
+/** A place on a chain of rods and the radius there, mm. */
+export type Knuckle = readonly [Vec3, number];
+/** Signed distance to rods joined end to end, melted together over k. */
+export const chain = (x: number, y: number, z: number, path: readonly Knuckle[], k: number): number => {
+	let d = FAR_MM;
+	for (let i = 0; i + 1 < path.length; i++) {
+		d = smoothMin(d, rod(x, y, z, path[i][0], path[i][1], path[i + 1][0], path[i + 1][1]), k);
+	}
+	return d;
 };
+
+/** n + 1 places along the curve from a to c that b draws to itself (quadratic Bézier curve). */
+export function bow(a: Vec3, b: Vec3, c: Vec3, n: number): Vec3[] {
+	return Array.from({ length: n + 1 }, (_, i) => {
+		const t = i / n;
+		const at = (k: number): number => (1 - t) * (1 - t) * a[k] + 2 * t * (1 - t) * b[k] + t * t * c[k];
+		return [at(0), at(1), at(2)];
+	});
+}
 
 /** A curve through (at, value) pairs, `at` growing: cubic between them (Catmull and Rom 1974), flat beyond the ends. */
 export function curveThrough(pairs: readonly (readonly [number, number])[]): (at: number) => number {
@@ -149,7 +164,6 @@ export function curveThrough(pairs: readonly (readonly [number, number])[]): (at
 	};
 }
 
-const FAR_MM = 1e3;
 /** How far from a surface a field is asked, at most: strokes that end farther away are left out. */
 const ASKED_WITHIN_MM = 6;
 

@@ -9,6 +9,7 @@ import {
 	carve,
 	clamp,
 	ellipsoid,
+	FAR_MM,
 	hill,
 	rod,
 	type Stroke,
@@ -21,8 +22,6 @@ import { scanned } from "./noise.ts";
 import { polygonise } from "./polygonise.ts";
 
 const BOX: Box = [-140, -16, -8, 140, 124, 340];
-/** Far enough to be no surface. */
-const FAR_MM = 1e3;
 const STEP_MM = 1.83;
 /** The plane of the rim. */
 const BACK_Y = 115;
@@ -272,6 +271,6 @@ const STROKES: readonly Stroke[] = [
 /** Makes the keystone's scan: millimetres, z up, the lower bed at z = 0, open in the plane y = 115. */
 export function* makeLeafFace(): Job<TriangleMesh> {
 	const net = { box: BOX, step: STEP_MM, inside: [0, 80, 165], openAtY: BACK_Y } as const;
-	const clean = yield* within(polygonise(carve(STROKES, BOX), net), 0, 0.95);
-	return scanned(clean, { seed: 330, grainMm: 0.05, driftMm: 0.05, patchMm: 14 });
+	const clean = yield* within(polygonise(carve(STROKES, BOX), net), 0, 0.9);
+	return yield* within(scanned(clean, { seed: 330, grainMm: 0.05, driftMm: 0.05, patchMm: 14 }), 0.9, 1);
 }

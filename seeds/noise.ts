@@ -1,5 +1,5 @@
 /** What a scanner adds: a fine grain from place to place and a drift over wider patches, both along the normal. */
-
+import type { Job } from "../core/job.ts";
 import { seededRandom } from "../core/random.ts";
 import type { TriangleMesh } from "../core/scan/mesh.ts";
 
@@ -13,8 +13,10 @@ export interface ScanNoise {
 	readonly patchMm: number;
 }
 
-/** Root mean square of the lattice noise below, uniform values in [−1, 1] at the corners, smoothed between: measured. */
-const DRIFT_RMS = 0.265;
+/** Root mean square of `latticeNoise`: 1/√3 at the corners; easing between them keeps √(26/35) of it in each direction. */
+export const LATTICE_RMS = Math.sqrt((1 / 3) * (26 / 35) * (26 / 35) * (26 / 35));
+/** Triangles or vertices handled between two reports of progress: a few milliseconds. */
+const SLICE = 16384;
 
 /** A number in [−1, 1) that belongs to a corner of the lattice. */
 const cornerValue = (i: number, j: number, k: number, seed: number): number => {
@@ -24,28 +26,27 @@ const cornerValue = (i: number, j: number, k: number, seed: number): number => {
 	return ((h ^ (h >>> 16)) >>> 0) / 2147483648 - 1;
 };
 
-/** Smooth lattice noise in [−1, 1], period none; x, y, z in lattice steps. */
+const ease = (t: number): number => t * t * (3 - 2 * t);
+
+/** Smooth noise in [−1, 1] that never repeats; x, y, z in lattice steps. */
 export function latticeNoise(x: number, y: number, z: number, seed: number): number {
 	const i = Math.floor(x);
 	const j = Math.floor(y);
 	const k = Math.floor(z);
-	const ease = (t: number): number => t * t * (3 - 2 * t);
 	const u = ease(x - i);
 	const v = ease(y - j);
 	const w = ease(z - k);
 	let sum = 0;
 	for (let c = 0; c < 8; c++) {
 		const weight = (c & 1 ? u : 1 - u) * (c & 2 ? v : 1 - v) * (c & 4 ? w : 1 - w);
-		sum += weight * cornerValue(i + (c & 1), j + ((c >> 1) & 1), k + ((c >> 2) & 1), seed);
+		sum += weight * cornerValue(i + (c & 1), j + ((c >> 1) & 1), k + (c >> 2), seed);
 	}
 	return sum;
 }
 
-/** Unit normals at the vertices, triangles weighted by area; x, y, z of each. */
-export function vertexNormals(mesh: TriangleMesh): Float64Array {
-	const { positions: p, triangles } = mesh;
-	const normals = new Float64Array(p.length);
-	for (let t = 0; t < triangles.length; t += 3) {
+/** Adds the normals of triangles from … to (indices into `triangles`), as long as twice their area, to their vertices. */
+function addNormals({ positions: p, triangles }: TriangleMesh, from: number, to: number, normals: Float64Array): void {
+	for (let t = from; t < to; t += 3) {
 		const a = 3 * triangles[t];
 		const b = 3 * triangles[t + 1];
 		const c = 3 * triangles[t + 2];
@@ -58,34 +59,46 @@ export function vertexNormals(mesh: TriangleMesh): Float64Array {
 		const nx = uy * vz - uz * vy;
 		const ny = uz * vx - ux * vz;
 		const nz = ux * vy - uy * vx;
-		for (let i = 0; i < 3; i++) {
-			const at = 3 * triangles[t + i];
+		for (let at = a, i = 0; i < 3; at = i === 0 ? b : c, i++) {
 			normals[at] += nx;
 			normals[at + 1] += ny;
 			normals[at + 2] += nz;
 		}
 	}
-	for (let v = 0; v < normals.length; v += 3) {
-		const l = Math.sqrt(normals[v] * normals[v] + normals[v + 1] * normals[v + 1] + normals[v + 2] * normals[v + 2]);
-		if (l > 0) for (let i = 0; i < 3; i++) normals[v + i] /= l;
-	}
-	return normals;
 }
 
-/** The same mesh as a scanner would give it. */
-export function scanned(mesh: TriangleMesh, noise: ScanNoise): TriangleMesh {
-	const normals = vertexNormals(mesh);
+/** The same mesh as a scanner would give it: vertices moved along their normals, triangles weighted by area. */
+export function* scanned(mesh: TriangleMesh, noise: ScanNoise): Job<TriangleMesh> {
+	const stage = "adding scan noise";
+	const { triangles } = mesh;
 	const positions = mesh.positions.slice();
-	const random = seededRandom(noise.seed);
-	for (let v = 0; v < positions.length; v += 3) {
-		const x = positions[v] / noise.patchMm;
-		const y = positions[v + 1] / noise.patchMm;
-		const z = positions[v + 2] / noise.patchMm;
-		const drift = (noise.driftMm / DRIFT_RMS) * latticeNoise(x, y, z, noise.seed);
-		// Sum of four uniforms: near enough to normal, variance 1/3.
-		const grain =
-			noise.grainMm * 1.7320508075688772 * (random.next() + random.next() + random.next() + random.next() - 2);
-		for (let i = 0; i < 3; i++) positions[v + i] += (drift + grain) * normals[v + i];
+	const normals = new Float64Array(positions.length);
+	for (let from = 0; from < triangles.length; from += 3 * SLICE) {
+		addNormals(mesh, from, Math.min(from + 3 * SLICE, triangles.length), normals);
+		yield { stage, share: (0.4 * from) / triangles.length };
 	}
-	return { positions, triangles: mesh.triangles };
+	const random = seededRandom(noise.seed);
+	const move = (from: number, to: number): void => {
+		for (let v = from; v < to; v += 3) {
+			const nx = normals[v];
+			const ny = normals[v + 1];
+			const nz = normals[v + 2];
+			const x = positions[v];
+			const y = positions[v + 1];
+			const z = positions[v + 2];
+			const patch = latticeNoise(x / noise.patchMm, y / noise.patchMm, z / noise.patchMm, noise.seed);
+			// The sum of three uniforms less their mean: near enough to normal, variance 1/4.
+			const grain = 2 * (random.next() + random.next() + random.next() - 1.5);
+			const l = Math.sqrt(nx * nx + ny * ny + nz * nz);
+			const by = ((noise.driftMm / LATTICE_RMS) * patch + noise.grainMm * grain) / (l > 0 ? l : 1);
+			positions[v] = x + by * nx;
+			positions[v + 1] = y + by * ny;
+			positions[v + 2] = z + by * nz;
+		}
+	};
+	for (let from = 0; from < positions.length; from += 3 * SLICE) {
+		move(from, Math.min(from + 3 * SLICE, positions.length));
+		yield { stage, share: 0.4 + (0.6 * from) / positions.length };
+	}
+	return { positions, triangles };
 }

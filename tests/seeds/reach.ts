@@ -3,7 +3,6 @@ import { BufferAttribute, BufferGeometry, DoubleSide, Ray, Vector3 } from "three
 import { MeshBVH } from "three-mesh-bvh";
 import { seededRandom } from "../../core/random.ts";
 import type { TriangleMesh } from "../../core/scan/mesh.ts";
-import { vertexNormals } from "../../seeds/noise.ts";
 
 const RADIANS = Math.PI / 180;
 /** Within the handbook's cone about the normal and lean from square to an open face. */
@@ -46,7 +45,8 @@ export function seenBy(mesh: TriangleMesh, axes: readonly (readonly number[])[])
 	geometry.setAttribute("position", new BufferAttribute(new Float32Array(mesh.positions), 3));
 	geometry.setIndex(new BufferAttribute(mesh.triangles.slice(), 1));
 	const tree = new MeshBVH(geometry);
-	const normals = vertexNormals(mesh);
+	geometry.computeVertexNormals();
+	const normals = geometry.getAttribute("normal").array;
 	const lines = linesAbout(axes);
 	const cone = Math.cos(CONE_DEG * RADIANS);
 	const ray = new Ray();
@@ -88,19 +88,3 @@ export function undercutShare(mesh: TriangleMesh, axes: readonly (readonly numbe
 	}
 	return hidden / samples;
 }
-
-export const OWL_AXES = [
-	[1, 0, 0],
-	[-1, 0, 0],
-	[0, 1, 0],
-	[0, -1, 0],
-	[0, 0, 1],
-	[0, 0, -1],
-] as const;
-export const LEAF_AXES = [
-	[1, 0, 0],
-	[-1, 0, 0],
-	[0, -1, 0],
-	[0, 0, 1],
-	[0, 0, -1],
-] as const;
