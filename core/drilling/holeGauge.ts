@@ -58,17 +58,7 @@ export function createHoleGauge(index: SurfaceIndex): HoleGauge {
 	const clearance: HoleGauge["clearance"] = (line, drill, stop) => {
 		probe.setLine(line.target, line.direction);
 		probe.setSolids(holeSolid(drill, 0));
-		probe.touch(DEEPEST, Number.POSITIVE_INFINITY, scratch);
-		// Any place bounds the distance from above; a hole grown to that bound meets a nearer one, until none is left.
-		let least = distanceToHole(line, drill, stop, scratch);
-		for (;;) {
-			probe.setSolids(holeSolid(drill, least));
-			probe.touch(stop + SAME_STOP, Number.POSITIVE_INFINITY, scratch);
-			if (scratch.triangle < 0) return least;
-			const nearer = distanceToHole(line, drill, stop, scratch);
-			if (!(nearer < least)) return least;
-			least = nearer;
-		}
+		return probe.clearance(stop);
 	};
 
 	const worstSpare: HoleGauge["worstSpare"] = (line, drill, stop, aim) => {
@@ -99,35 +89,4 @@ export function createHoleGauge(index: SurfaceIndex): HoleGauge {
 	};
 
 	return { probe, stopOnSurface, clearance, worstSpare, safeLeanDeg };
-}
-
-/** Distance from a place to the bare hole as aimed with its tip at `stop`, mm; 0 inside. */
-function distanceToHole(
-	line: HoleLine,
-	drill: Drill,
-	stop: number,
-	place: { x: number; y: number; z: number },
-): number {
-	const { target, direction } = line;
-	const r = drill.holeRadius;
-	const dx = place.x - target[0];
-	const dy = place.y - target[1];
-	const dz = place.z - target[2];
-	const x = dx * direction[0] + dy * direction[1] + dz * direction[2];
-	const rho = Math.sqrt(Math.max(0, dx * dx + dy * dy + dz * dz - x * x));
-	if (drill.tip === "ball") {
-		const before = Math.max(0, stop + r - x);
-		return Math.max(0, Math.sqrt(before * before + rho * rho) - r);
-	}
-	const cone = holeSolid(drill, 0).coneSlope * r;
-	// The end's outline runs from its tip on the line to its shoulder, `cone` behind it and r beside the line.
-	const length2 = cone * cone + r * r;
-	const back = x - stop;
-	if (back >= rho * (cone / r) && rho <= r) return 0;
-	const along = Math.max(0, Math.min(1, (back * cone + rho * r) / length2));
-	const endX = back - along * cone;
-	const endRho = rho - along * r;
-	const toEnd = Math.sqrt(endX * endX + endRho * endRho);
-	if (back < cone) return toEnd;
-	return Math.max(0, rho - r);
 }

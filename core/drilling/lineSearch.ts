@@ -363,21 +363,22 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	/** No hammer on a thin part, whatever the line. */
 	const isForbidden = (): boolean => thinBack > 0 && drill.action === "hammer";
 
+	/** Whether some lie has a line under other rules, for the same target. */
+	const opensUnder = (search: Rules): boolean => search.lies.some((_, lie) => leastTilted(search, lie) !== null);
+
+	const reasonOf = (): Undercut["reason"] => {
+		if (isForbidden()) return "thin";
+		if (failed.holes) return "holes";
+		if (failed.reach && opensUnder({ ...rules, reachAsked: false })) return "reach";
+		const free = rules.lies.map(({ open }) => ({ open, banker: null }));
+		if (failed.banker && opensUnder({ ...rules, lies: free })) return "banker";
+		if (firstBlock.triangle >= 0) return "blocked";
+		return failed.shallow ? "shallow" : "lean";
+	};
+
 	const undercut = (): Undercut => {
+		const reason = reasonOf();
 		const { triangle, x, y, z } = firstBlock;
-		const reason = isForbidden()
-			? "thin"
-			: failed.holes
-				? "holes"
-				: triangle >= 0
-					? "blocked"
-					: failed.reach
-						? "reach"
-						: failed.banker
-							? "banker"
-							: failed.shallow
-								? "shallow"
-								: "lean";
 		return { reason, triangle, blockedAt: triangle >= 0 ? [x, y, z] : null };
 	};
 

@@ -94,6 +94,11 @@ export interface HoleProbe {
 	 * Exact to 1e-8 mm otherwise.
 	 */
 	touch(floor: number, enough: number, into: Touch): Touch;
+	/**
+	 * Least distance from the first solid, which must not widen, to the surface with its tip at x = tip; 0 where it touches.
+	 * Exact to 1e-8 mm.
+	 */
+	clearance(tip: number): number;
 }
 
 /**
@@ -126,6 +131,7 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 	let fz = 0;
 
 	let solids: readonly SweptSolid[] = [];
+	const scratch: Touch = { tip: 0, triangle: -1, solid: 0, x: 0, y: 0, z: 0 };
 
 	// The best so far, in the line's own coordinates.
 	let best = 0;
@@ -148,10 +154,11 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 		solids = second ? [first, second] : [first];
 	};
 
-	/** How far the node's box lies from the line, set beside its bound. */
-	let aside = 0;
-	/** No place in the node's box gives more than this. */
-	const nodeBound = (node: number): number => {
+	/** Set by `measureNode`: the range of x in a node's box, and its least distance from the line. */
+	let nodeLow = 0;
+	let nodeHigh = 0;
+	let nodeRho = 0;
+	const measureNode = (node: number): void => {
 		const at = node * NODE_WORDS;
 		const hx = (bounds[at + 3] - bounds[at]) / 2;
 		const hy = (bounds[at + 4] - bounds[at + 1]) / 2;
@@ -160,18 +167,24 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 		const cy = (bounds[at + 4] + bounds[at + 1]) / 2 - oy;
 		const cz = (bounds[at + 5] + bounds[at + 2]) / 2 - oz;
 		const x = cx * dx + cy * dy + cz * dz;
-		const hX = hx * Math.abs(dx) + hy * Math.abs(dy) + hz * Math.abs(dz);
+		const half = hx * Math.abs(dx) + hy * Math.abs(dy) + hz * Math.abs(dz);
 		const y = Math.abs(cx * ex + cy * ey + cz * ez) - (hx * Math.abs(ex) + hy * Math.abs(ey) + hz * Math.abs(ez));
 		const z = Math.abs(cx * fx + cy * fy + cz * fz) - (hx * Math.abs(fx) + hy * Math.abs(fy) + hz * Math.abs(fz));
-		const rho = y > 0 ? (z > 0 ? Math.sqrt(y * y + z * z) : y) : Math.max(z, 0);
-		aside = rho + NEARER * (x - hX);
+		nodeLow = x - half;
+		nodeHigh = x + half;
+		nodeRho = y > 0 ? (z > 0 ? Math.sqrt(y * y + z * z) : y) : Math.max(z, 0);
+	};
+
+	/** No place in the node's box gives more than this. */
+	const nodeBound = (node: number): number => {
+		measureNode(node);
 		let most = Number.NEGATIVE_INFINITY;
 		for (let s = 0; s < solids.length; s++) {
 			const solid = solids[s];
-			const reach = capReach(solid, rho + solid.widening * (x - hX) - solid.wider);
+			const reach = capReach(solid, nodeRho + solid.widening * nodeLow - solid.wider);
 			if (reach + solid.push > most) most = reach + solid.push;
 		}
-		return x + hX + most;
+		return nodeHigh + most;
 	};
 
 	const offer = (value: number, triangle: number, solid: number, x: number, y: number, z: number): void => {
@@ -294,10 +307,7 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 				// Not from rho again: rounding would put a rest on the very edge of the end beyond it.
 				const value = x + push + capReach(solid, rho > 0 ? rest : widening * x0 - wider);
 				if (value <= best) continue;
-				const overA = (by - y) * (cz - z) - (cy - y) * (bz - z);
-				const overB = (cy - y) * (az - z) - (ay - y) * (cz - z);
-				const overC = (ay - y) * (bz - z) - (by - y) * (az - z);
-				if (det > 0 ? overA >= 0 && overB >= 0 && overC >= 0 : overA <= 0 && overB <= 0 && overC <= 0) {
+				if (isOver(y, z, det, ay, az, by, bz, cy, cz)) {
 					offer(value, t, s, x, y, z);
 					continue;
 				}
@@ -328,9 +338,10 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 				let upper = node + 1;
 				let lower = words[node * NODE_WORDS + NODE_LINK];
 				let upperBound = nodeBound(upper);
-				const upperAside = aside;
+				const upperAside = nodeRho + NEARER * nodeLow;
 				let lowerBound = nodeBound(lower);
-				if (any ? lowerBound > best && (upperBound <= best || aside < upperAside) : lowerBound > upperBound) {
+				const lowerAside = nodeRho + NEARER * nodeLow;
+				if (any ? lowerBound > best && (upperBound <= best || lowerAside < upperAside) : lowerBound > upperBound) {
 					const n = upper;
 					upper = lower;
 					lower = n;
@@ -360,7 +371,187 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 		return into;
 	};
 
-	return { setLine, setSolids, touch };
+	/** The lesser of `bound` and the least distance from an edge to the solid's core. */
+	const edgeDistance = (
+		core: Core,
+		bound: number,
+		ax: number,
+		ay: number,
+		az: number,
+		bx: number,
+		by: number,
+		bz: number,
+	): number => {
+		const ux = bx - ax;
+		const uy = by - ay;
+		const uz = bz - az;
+		const uu = uy * uy + uz * uz;
+		const au = ay * uy + az * uz;
+		const nearest = uu > 0 ? Math.max(0, Math.min(1, -au / uu)) : 0;
+		const ny = ay + nearest * uy;
+		const nz = az + nearest * uz;
+		if (offCore(core, Math.max(ax, bx), Math.sqrt(ny * ny + nz * nz)) >= bound) return bound;
+		let low = 0;
+		let high = 1;
+		for (let i = 0; i < HALVINGS; i++) {
+			const m = (low + high) / 2;
+			const y = ay + m * uy;
+			const z = az + m * uz;
+			const rho = Math.sqrt(y * y + z * z);
+			offCore(core, ax + m * ux, rho);
+			if (core.aheadX * ux + (rho > 0 ? (core.aside * (au + m * uu)) / rho : 0) < 0) low = m;
+			else high = m;
+		}
+		const y = ay + low * uy;
+		const z = az + low * uz;
+		return Math.min(bound, offCore(core, ax + low * ux, Math.sqrt(y * y + z * z)));
+	};
+
+	/** The lesser of `bound` and the distance from a triangle to the solid's core, which does not meet it. */
+	const triangleDistance = (core: Core, t: number, bound: number): number => {
+		const a = 3 * triangles[3 * t];
+		const b = 3 * triangles[3 * t + 1];
+		const c = 3 * triangles[3 * t + 2];
+		let px = positions[a] - ox;
+		let py = positions[a + 1] - oy;
+		let pz = positions[a + 2] - oz;
+		const ax = px * dx + py * dy + pz * dz;
+		const ay = px * ex + py * ey + pz * ez;
+		const az = px * fx + py * fy + pz * fz;
+		px = positions[b] - ox;
+		py = positions[b + 1] - oy;
+		pz = positions[b + 2] - oz;
+		const bx = px * dx + py * dy + pz * dz;
+		const by = px * ex + py * ey + pz * ez;
+		const bz = px * fx + py * fy + pz * fz;
+		px = positions[c] - ox;
+		py = positions[c + 1] - oy;
+		pz = positions[c + 2] - oz;
+		const cx = px * dx + py * dy + pz * dz;
+		const cy = px * ex + py * ey + pz * ez;
+		const cz = px * fx + py * fy + pz * fz;
+		const ly = Math.max(0, Math.min(ay, by, cy), -Math.max(ay, by, cy));
+		const lz = Math.max(0, Math.min(az, bz, cz), -Math.max(az, bz, cz));
+		if (offCore(core, Math.max(ax, bx, cx), Math.sqrt(ly * ly + lz * lz)) >= bound) return bound;
+		// The place of the plane x = x0 + gy y + gz z nearest to the core: under its tip or under its shoulder, uphill.
+		const det = (by - ay) * (cz - az) - (cy - ay) * (bz - az);
+		const gy = ((bx - ax) * (cz - az) - (cx - ax) * (bz - az)) / det;
+		const gz = ((cx - ax) * (by - ay) - (bx - ax) * (cy - ay)) / det;
+		const slope = Math.sqrt(gy * gy + gz * gz);
+		if (slope < STEEPEST) {
+			const onShoulder = slope * core.shoulder > core.length;
+			const restX = core.tip + (onShoulder ? core.length : 0);
+			const restRho = onShoulder ? core.shoulder : 0;
+			const fall = (restX - (ax - gy * ay - gz * az) - slope * restRho) / (1 + slope * slope);
+			const distance = fall * Math.sqrt(1 + slope * slope);
+			if (distance >= bound) return bound;
+			const rho = restRho + fall * slope;
+			const y = slope > 0 ? (rho * gy) / slope : 0;
+			const z = slope > 0 ? (rho * gz) / slope : 0;
+			if (fall >= 0 && isOver(y, z, det, ay, az, by, bz, cy, cz)) return distance;
+		}
+		let least = edgeDistance(core, bound, ax, ay, az, bx, by, bz);
+		least = edgeDistance(core, least, bx, by, bz, cx, cy, cz);
+		return edgeDistance(core, least, cx, cy, cz, ax, ay, az);
+	};
+
+	const clearance = (tip: number): number => {
+		const [solid] = solids;
+		setSolids(solid);
+		if (touch(tip, tip, scratch).triangle >= 0) return 0;
+		const core: Core = {
+			tip: tip - solid.shift,
+			shoulder: solid.shoulder,
+			length: solid.shoulder * solid.coneSlope,
+			aheadX: 0,
+			aside: 0,
+		};
+		let least = Number.POSITIVE_INFINITY;
+		let depth = 1;
+		stack[0] = 0;
+		stackBound[0] = 0;
+		walk: while (depth > 0) {
+			depth--;
+			if (stackBound[depth] >= least) continue;
+			let node = stack[depth];
+			let count = words[node * NODE_WORDS + NODE_COUNT];
+			while (count === 0) {
+				let near = node + 1;
+				let far = words[node * NODE_WORDS + NODE_LINK];
+				measureNode(near);
+				let nearBound = offCore(core, nodeHigh, nodeRho);
+				measureNode(far);
+				let farBound = offCore(core, nodeHigh, nodeRho);
+				if (farBound < nearBound) {
+					[near, far] = [far, near];
+					[nearBound, farBound] = [farBound, nearBound];
+				}
+				if (nearBound >= least) continue walk;
+				if (farBound < least) {
+					stack[depth] = far;
+					stackBound[depth] = farBound;
+					depth++;
+				}
+				node = near;
+				count = words[node * NODE_WORDS + NODE_COUNT];
+			}
+			const first = words[node * NODE_WORDS + NODE_LINK];
+			for (let i = first; i < first + count; i++) least = triangleDistance(core, order[i], least);
+		}
+		return Math.max(0, least - solid.rounding);
+	};
+
+	return { setLine, setSolids, touch, clearance };
+}
+
+/** Whether (y, z) lies in the triangle a, b, c, whose doubled area is `det`, counter-clockwise positive. */
+function isOver(
+	y: number,
+	z: number,
+	det: number,
+	ay: number,
+	az: number,
+	by: number,
+	bz: number,
+	cy: number,
+	cz: number,
+): boolean {
+	const overA = (by - y) * (cz - z) - (cy - y) * (bz - z);
+	const overB = (cy - y) * (az - z) - (ay - y) * (cz - z);
+	const overC = (ay - y) * (bz - z) - (by - y) * (az - z);
+	return det > 0 ? overA >= 0 && overB >= 0 && overC >= 0 : overA <= 0 && overB <= 0 && overC <= 0;
+}
+
+/** What is left of a solid when its rounding is taken off: a cone, a flat end or a bare line, without a far end. */
+interface Core {
+	tip: number;
+	shoulder: number;
+	/** From tip to shoulder along the line. */
+	length: number;
+	/** From the nearest place of the core to the place asked about: along the line and away from it. */
+	aheadX: number;
+	aside: number;
+}
+
+/** Distance from place (x, rho) to the core: never less for smaller x or larger rho. */
+function offCore(core: Core, x: number, rho: number): number {
+	const { shoulder, length } = core;
+	const back = x - core.tip;
+	const size = shoulder * shoulder + length * length;
+	// The nearest place on the end's outline, from the tip on the line to the shoulder.
+	const share = size > 0 ? Math.max(0, Math.min(1, (back * length + rho * shoulder) / size)) : 0;
+	let ahead = back - share * length;
+	let aside = rho - share * shoulder;
+	if (back >= length && rho >= shoulder) {
+		ahead = 0;
+		aside = rho - shoulder;
+	} else if (rho <= shoulder && back * shoulder >= rho * length) {
+		ahead = 0;
+		aside = 0;
+	}
+	core.aheadX = ahead;
+	core.aside = aside;
+	return Math.sqrt(ahead * ahead + aside * aside);
 }
 
 /** Tangent of the steepest plane on which a solid's end can be said to rest. */
