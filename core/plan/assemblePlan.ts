@@ -82,7 +82,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		format: "puntello-plan",
 		version: 1,
 		name: commission.name,
-		code: planCode(scan.sha256, JSON.stringify(commission)),
+		code: planCode(scan.sha256, commission),
 		model: {
 			scan: scan.name,
 			sha256: scan.sha256,
@@ -330,10 +330,12 @@ function planLie(lie: Lie, { stone }: StoneAnswer): Plan["lies"][number] {
 
 const CODE_LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
 
-/** Six letters from the scan's fingerprint and the commission's text (FNV-1a, 32 bit; public domain). */
-function planCode(sha256: string, commission: string): string {
+/** Six letters from the scan's fingerprint and the commission (FNV-1a, 32 bit; public domain). */
+function planCode(sha256: string, commission: Commission): string {
+	// The commission may not know its scan's fingerprint yet; the plan always does.
+	const known: Commission = { ...commission, scan: { ...commission.scan, sha256 } };
 	let hash = 0x811c9dc5;
-	for (const text of [sha256, commission])
+	for (const text of [sha256, JSON.stringify(known)])
 		for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
 	let code = "";
 	for (let i = 0; i < 6; i++) {
