@@ -122,7 +122,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [40, 42, 44, 50, 47],
 		fall: 6,
 		thickness: 9,
-		undercut: 4.5,
+		undercut: 4,
 		paired: true,
 	},
 	{
@@ -136,7 +136,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [42, 43, 46, 52, 50],
 		fall: 6,
 		thickness: 9,
-		undercut: 4.5,
+		undercut: 4,
 		paired: true,
 	},
 	{
@@ -150,7 +150,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [38, 36, 40, 48, 48],
 		fall: 7,
 		thickness: 9,
-		undercut: 4.5,
+		undercut: 4,
 		paired: true,
 	},
 	{
@@ -164,7 +164,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [30, 28, 32, 42, 38],
 		fall: 8,
 		thickness: 9,
-		undercut: 5,
+		undercut: 4.5,
 		paired: true,
 	},
 	{
@@ -178,7 +178,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [32, 32, 36, 46, 44],
 		fall: 7,
 		thickness: 9,
-		undercut: 4.5,
+		undercut: 4,
 		paired: true,
 	},
 	{
@@ -192,7 +192,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [22, 15, 15, 20, 10],
 		fall: 9,
 		thickness: 9,
-		undercut: 6.5,
+		undercut: 5.5,
 		paired: false,
 	},
 	{
@@ -206,12 +206,12 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [26, 22, 24, 30, 22],
 		fall: 8,
 		thickness: 9,
-		undercut: 5,
+		undercut: 4.5,
 		paired: false,
 	},
 	{
 		base: [21, 114],
-		heading: 114,
+		heading: 111,
 		bend: -58,
 		length: 72,
 		width: 18,
@@ -220,11 +220,11 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [22, 18, 24, 32, 32],
 		fall: 5,
 		thickness: 8,
-		undercut: 4.5,
+		undercut: 5.5,
 		paired: true,
 	},
 	{
-		base: [4, 191],
+		base: [4, 190],
 		heading: 60,
 		bend: 44,
 		length: 60,
@@ -234,7 +234,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [19, 17, 21, 29, 34],
 		fall: 3,
 		thickness: 7,
-		undercut: 5,
+		undercut: 4.5,
 		paired: true,
 	},
 ];
