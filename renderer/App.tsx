@@ -48,34 +48,31 @@ export function App() {
 			}
 		};
 		const leaving = (): void => session.keepNow();
-		window.addEventListener("keydown", keys);
-		window.addEventListener("pagehide", leaving);
-		return () => {
-			window.removeEventListener("keydown", keys);
-			window.removeEventListener("pagehide", leaving);
-		};
+		const stop = new AbortController();
+		const on = <K extends keyof WindowEventMap>(kind: K, then: (event: WindowEventMap[K]) => void): void =>
+			window.addEventListener(kind, then, { signal: stop.signal });
+		on("keydown", keys);
+		on("pagehide", leaving);
+		on("dragover", (event) => {
+			if (!event.dataTransfer?.types.includes("Files")) return;
+			event.preventDefault();
+			dropping.value = true;
+		});
+		on("dragleave", (event) => {
+			if (event.relatedTarget === null) dropping.value = false;
+		});
+		on("drop", (event) => {
+			dropping.value = false;
+			const file = event.dataTransfer?.files[0];
+			if (!file) return;
+			event.preventDefault();
+			void session.openScan({ kind: "file", file });
+		});
+		return () => stop.abort();
 	}, []);
-	const carriesFiles = (event: DragEvent): boolean => event.dataTransfer?.types.includes("Files") === true;
 	const open = session.scan.value !== null;
 	return (
-		<div
-			class={dropping.value ? "window dropping" : "window"}
-			onDragOver={(event) => {
-				if (!carriesFiles(event)) return;
-				event.preventDefault();
-				dropping.value = true;
-			}}
-			onDragLeave={(event) => {
-				if (event.relatedTarget === null) dropping.value = false;
-			}}
-			onDrop={(event) => {
-				dropping.value = false;
-				const file = event.dataTransfer?.files[0];
-				if (!file) return;
-				event.preventDefault();
-				void session.openScan({ kind: "file", file });
-			}}
-		>
+		<div class={dropping.value ? "window dropping" : "window"}>
 			<a class="skip" href="#banker-canvas">
 				to the model
 			</a>

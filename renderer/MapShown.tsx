@@ -19,7 +19,7 @@ export function MapShown() {
 	}, [map]);
 	if (!map || at === null) return null;
 	return (
-		<div class="map-shown" role="region" aria-label="map">
+		<section class="map-shown" aria-label="map">
 			<div class="acts">
 				{maps.map((one, i) => (
 					<button
@@ -45,6 +45,6 @@ export function MapShown() {
 				</button>
 			</div>
 			{address !== null && <img src={address} alt={`Map of the points seen from the ${map.name}`} />}
-		</div>
+		</section>
 	);
 }

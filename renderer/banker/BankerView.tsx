@@ -230,7 +230,7 @@ export function BankerView() {
 				role="img"
 				aria-label="The model in its stone. Arrow keys turn it, Shift and arrow keys move it, plus and minus zoom, 0 shows all of it. The list of points holds the same in words."
 			/>
-			<canvas class="marks-canvas" ref={marksCanvas} aria-hidden="true" />
+			<canvas class="marks-canvas" ref={marksCanvas} />
 			{failed.value !== null && <p class="banker-word">{failed.value}</p>}
 			{session.mesh.value && banker.current && (
 				<>
@@ -266,14 +266,15 @@ function Views({ banker, posed }: { banker: Banker; posed: number }) {
 		</button>
 	);
 	return (
-		<div class="views" role="group" aria-label="views">
+		<fieldset class="views">
+			<legend class="unseen">views</legend>
 			<div class="unfolded">
 				{VIEWS.map(button)}
 				<button type="button" class="whole" onClick={banker.whole}>
 					show all
 				</button>
 			</div>
-		</div>
+		</fieldset>
 	);
 }
 

@@ -65,7 +65,7 @@ export function Legend({ colours }: { colours: Colours }) {
 			<b>{legend.title}</b>
 			{legend.ends && (
 				<>
-					<canvas ref={bar} width={196} height={10} aria-hidden="true" />
+					<canvas ref={bar} width={196} height={10} />
 					<div class="ends">
 						<span>{legend.ends[0]}</span>
 						<span>{legend.ends[1]}</span>

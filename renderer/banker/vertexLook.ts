@@ -60,7 +60,7 @@ export function valueLook(
 	for (let i = 0; i < vertices; i++) {
 		const value = values === null ? Number.NaN : values[i];
 		const at = 3 * i;
-		if (value === value) {
+		if (!Number.isNaN(value)) {
 			const shade = 3 * Math.max(0, Math.min(SHADES - 1, Math.round((value - low) * scale)));
 			colours[at] = table[shade];
 			colours[at + 1] = table[shade + 1];

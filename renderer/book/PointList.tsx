@@ -50,7 +50,7 @@ export function PointList({ wide }: { wide: boolean }) {
 	const session = useSession();
 	const plan = session.plan.value;
 	const unit = session.units.value;
-	const scroller = useRef<HTMLDivElement>(null);
+	const scroller = useRef<HTMLElement>(null);
 	const top = useSignal(0);
 	const height = useSignal(wide ? 800 : 290);
 	useEffect(() => {
@@ -85,11 +85,9 @@ export function PointList({ wide }: { wide: boolean }) {
 	const first = Math.max(0, Math.floor(top.value / ROW) - SPARE_ROWS);
 	const last = Math.min(rows.length, Math.ceil((top.value + height.value) / ROW) + SPARE_ROWS);
 	return (
-		<div
+		<section
 			class={wide ? "scroller whole-list" : "scroller compact-list"}
 			ref={scroller}
-			tabIndex={0}
-			role="region"
 			aria-label="list of points"
 			onScroll={(event) => {
 				top.value = event.currentTarget.scrollTop;
@@ -160,14 +158,14 @@ export function PointList({ wide }: { wide: boolean }) {
 				</tbody>
 			</table>
 			{rows.length === 0 && <p class="reason">No point is let through by the filter.</p>}
-		</div>
+		</section>
 	);
 }
 
 function Spacer({ rows, columns }: { rows: number; columns: number }) {
 	if (rows <= 0) return null;
 	return (
-		<tr aria-hidden="true" style={{ height: `${rows * ROW}px` }}>
+		<tr style={{ height: `${rows * ROW}px` }}>
 			<td colSpan={columns} style={{ padding: "0", border: "0" }} />
 		</tr>
 	);

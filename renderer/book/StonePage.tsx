@@ -213,7 +213,8 @@ function MarginCard() {
 			<p class="reason" id={hint}>
 				Stone that must be left between figure and skin, in {unit}; the block unfolded about its front.
 			</p>
-			<div class="unfolded" role="group" aria-label="margins by face">
+			<fieldset class="unfolded">
+				<legend class="unseen">margins by face</legend>
 				{changed && (
 					<PutBack
 						label="the margins"
@@ -222,18 +223,19 @@ function MarginCard() {
 					/>
 				)}
 				{FACES.map((face) => (
-					<label class={`face ${face}${margins[face] === standard[face] ? "" : " changed"}`} key={face}>
-						<span>{face}</span>
+					<div class={`face ${face}${margins[face] === standard[face] ? "" : " changed"}`} key={face}>
+						<label for={`${hint}${face}`}>{face}</label>
 						<LengthInput
+							id={`${hint}${face}`}
 							label={`margin ${face}`}
 							mm={margins[face]}
 							most={1000}
 							describedBy={hint}
 							onSet={(mm) => put(`margin ${face} ${lengthText(mm, unit)}`, { [face]: mm }, `margin ${face}`)}
 						/>
-					</label>
+					</div>
 				))}
-			</div>
+			</fieldset>
 			<LengthField
 				label="the same all round"
 				mm={same ? margins.bed : all.value}

@@ -49,7 +49,10 @@ const KEEP_AGAIN_MS = 5000;
 export type Session = ReturnType<typeof createSession>;
 
 const words = (trouble: unknown): string => {
-	if (trouble instanceof JobFailed && trouble.issue) return refusalText(trouble.issue);
+	if (trouble instanceof JobFailed)
+		return trouble.issue
+			? refusalText(trouble.issue)
+			: `The planner met a defect of its own (${trouble.message}). What you entered is kept; undo the last change to go on.`;
 	if (trouble instanceof Refusal) return refusalText(trouble.issue);
 	return trouble instanceof Error ? trouble.message : String(trouble);
 };

@@ -1,0 +1,258 @@
+import { describe, expect, it } from "vitest";
+import { newCommission } from "../../core/plan/commission.ts";
+import { Cancelled, type JobClient, JobFailed } from "../../renderer/jobs/jobClient.ts";
+import type { AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
+import { createSession } from "../../renderer/state/session.ts";
+
+const NOTHING: AnswersShown = { model: null, stone: null, datumSets: [], plan: null, sizes: null, waits: [] };
+
+const opened = (name: string): ScanShown => ({
+	name,
+	sha256: "ab".repeat(32),
+	format: "STL binary",
+	notes: [],
+	health: {
+		triangles: 4,
+		weldedVertices: 4,
+		shells: 1,
+		openEdges: 0,
+		nonManifoldEdges: 0,
+		flippedTriangles: 0,
+		degenerateTriangles: 0,
+		duplicateTriangles: 0,
+		duplicateSameWay: 0,
+		closed: true,
+		area: 1,
+		volume: 1,
+		centroid: [0, 0, 0],
+		bounds: { min: [0, 0, 0], max: [100, 100, 100] },
+	},
+	unit: { unit: "mm", candidates: [], reason: { code: "unit.fromSize", facts: {} } },
+});
+
+interface Asked {
+	readonly job: string;
+	readonly input: unknown;
+	cancelled: boolean;
+	done(output: unknown): Promise<void>;
+	fail(trouble: Error): Promise<void>;
+}
+
+/** A session whose worker, shell and clock are in the test's hands. */
+function bench() {
+	const asked: Asked[] = [];
+	const calls: { name: string; request: unknown }[] = [];
+	const timers: { at: number; then: () => void }[] = [];
+	let now = 0;
+	let refusesToKeep = false;
+	const settle = async (): Promise<void> => {
+		for (let i = 0; i < 12; i++) await Promise.resolve();
+	};
+	const jobs = {
+		run(job: string, input: unknown) {
+			let resolve: (output: unknown) => void = () => {};
+			let reject: (trouble: Error) => void = () => {};
+			const promise = new Promise((yes, no) => {
+				resolve = yes;
+				reject = no;
+			});
+			const one: Asked = {
+				job,
+				input,
+				cancelled: false,
+				done: (output) => {
+					resolve(output);
+					return settle();
+				},
+				fail: (trouble) => {
+					reject(trouble);
+					return settle();
+				},
+			};
+			asked.push(one);
+			return {
+				promise,
+				cancel() {
+					one.cancelled = true;
+					reject(new Cancelled());
+				},
+			};
+		},
+		abandon() {},
+	} as unknown as JobClient<Jobs>;
+	const session = createSession({
+		jobs,
+		call: (async (name: string, request: unknown) => {
+			calls.push({ name, request });
+			if (refusesToKeep) throw new Error("the disk is full");
+			return { changed: "now" };
+		}) as never,
+		now: () => now,
+		after(ms, then) {
+			const timer = { at: now + ms, then };
+			timers.push(timer);
+			return () => void timers.splice(timers.indexOf(timer), timers.includes(timer) ? 1 : 0);
+		},
+		newId: () => "0123456789abcdef",
+	});
+	return {
+		session,
+		asked,
+		calls,
+		settle,
+		last: () => asked[asked.length - 1],
+		refuseToKeep: (yes: boolean) => {
+			refusesToKeep = yes;
+		},
+		async pass(ms: number) {
+			now += ms;
+			for (const timer of timers.splice(0).sort((a, b) => a.at - b.at))
+				if (timer.at <= now) timer.then();
+				else timers.push(timer);
+			await settle();
+		},
+		async open(name = "figure.stl") {
+			void session.openScan({ kind: "file", file: { name } as File });
+			await settle();
+			await asked[asked.length - 1].done(opened(name));
+			await asked[asked.length - 1].done({ mesh: undefined });
+			await asked[asked.length - 1].done({ answers: NOTHING, maps: undefined });
+		},
+	};
+}
+
+const withScale = (scale: number) => (c: ReturnType<typeof newCommission>) => ({ ...c, model: { ...c.model, scale } });
+
+describe("session", () => {
+	it("opens a scan, stands it up, works it out and keeps the commission", async () => {
+		const b = bench();
+		await b.open("owl.stl");
+		expect(b.asked.map((one) => one.job)).toEqual(["openScan", "standUp", "work"]);
+		expect(b.session.commission.value?.name).toBe("owl");
+		expect(b.session.commission.value?.scan.sha256).toBe("ab".repeat(32));
+		expect(b.session.stale.value).toBe(false);
+		expect(b.session.working.value).toBeNull();
+		expect(b.calls.map((one) => one.name)).toEqual(["keepCommission"]);
+	});
+
+	it("leaves everything in place when a further scan is refused, and says why", async () => {
+		const b = bench();
+		await b.open("owl.stl");
+		const before = b.session.commission.value;
+		void b.session.openScan({ kind: "file", file: { name: "bad.stl" } as File });
+		await b.settle();
+		await b.last().fail(new JobFailed({ code: "scan.empty", facts: { name: "bad.stl" } }, ""));
+		expect(b.session.openTrouble.value).toContain("bad.stl is empty");
+		expect(b.session.commission.value).toBe(before);
+		expect(b.session.scan.value?.name).toBe("owl.stl");
+		expect(b.session.answers.value).toBe(NOTHING);
+	});
+
+	it("works out again only when the keystrokes have ended, and marks the old answers until then", async () => {
+		const b = bench();
+		await b.open();
+		const jobs = b.asked.length;
+		for (const scale of [1.1, 1.2, 1.3]) {
+			b.session.change(`scale ${scale}`, withScale(scale), { key: "scale" });
+			await b.pass(100);
+		}
+		expect(b.session.stale.value).toBe(true);
+		expect(b.session.answers.value).toBe(NOTHING);
+		expect(b.asked.length).toBe(jobs);
+		await b.pass(300);
+		expect(b.asked.length).toBe(jobs + 1);
+		expect(b.last()).toMatchObject({ job: "standUp", input: { commission: { model: { scale: 1.3 } } } });
+		expect(b.session.history.value?.past.map((step) => step.words)).toEqual(["scale 1.3"]);
+	});
+
+	it("stops a plan for inputs that are gone", async () => {
+		const b = bench();
+		await b.open();
+		b.session.change("scale", withScale(2));
+		await b.pass(300);
+		await b.last().done({ mesh: undefined });
+		const work = b.last();
+		expect(work.job).toBe("work");
+		b.session.change("scale", withScale(3));
+		expect(work.cancelled).toBe(true);
+		await b.pass(300);
+		expect(b.last()).toMatchObject({ job: "standUp", input: { commission: { model: { scale: 3 } } } });
+	});
+
+	it("keeps the last good answer when the carver stops the work, and works it out on request", async () => {
+		const b = bench();
+		await b.open();
+		b.session.change("scale", withScale(2));
+		await b.pass(300);
+		b.session.cancel();
+		await b.settle();
+		expect(b.session.answers.value).toBe(NOTHING);
+		expect(b.session.stale.value).toBe(true);
+		expect(b.session.workTrouble.value).toBeNull();
+		const jobs = b.asked.length;
+		b.session.rework();
+		expect(b.asked.length).toBe(jobs + 1);
+	});
+
+	it("refuses a value outside the document and changes nothing", async () => {
+		const b = bench();
+		await b.open();
+		const before = b.session.history.value;
+		expect(b.session.change("scale", withScale(-1))).toMatch(/model scale/);
+		expect(b.session.history.value).toBe(before);
+		expect(b.session.change("the same", (c) => ({ ...c }))).toBeNull();
+		expect(b.session.history.value).toBe(before);
+	});
+
+	it("undoes and redoes with the answers following", async () => {
+		const b = bench();
+		await b.open();
+		b.session.change("scale 2", withScale(2));
+		b.session.undo();
+		expect(b.session.commission.value?.model.scale).toBe(1);
+		b.session.redo();
+		expect(b.session.commission.value?.model.scale).toBe(2);
+		await b.pass(300);
+		expect(b.last()).toMatchObject({ job: "standUp", input: { commission: { model: { scale: 2 } } } });
+	});
+
+	it("keeps every change within a second, and tries again when it cannot", async () => {
+		const b = bench();
+		await b.open();
+		b.refuseToKeep(true);
+		b.session.change("scale 2", withScale(2));
+		await b.pass(1000);
+		expect(b.session.kept.value).toEqual({ state: "not kept", trouble: "the disk is full" });
+		b.refuseToKeep(false);
+		await b.pass(5000);
+		expect(b.session.kept.value.state).toBe("kept");
+		const { request } = b.calls[b.calls.length - 1];
+		expect(JSON.parse((request as { text: string }).text).model.scale).toBe(2);
+	});
+
+	it("asks for a scan that is not where it was, and goes on when the same one is opened", async () => {
+		const b = bench();
+		const text = JSON.stringify({
+			...newCommission("figure.stl"),
+			scan: { ...newCommission("figure.stl").scan, sha256: "ab".repeat(32) },
+			model: { ...newCommission("figure.stl").model, scale: 1.5 },
+		});
+		await b.session.openCommission(text, null, "00112233445566ff");
+		expect(b.session.scanWanted.value).toBe("figure.stl");
+		await b.open("renamed.stl");
+		expect(b.session.scanWanted.value).toBeNull();
+		expect(b.session.commission.value?.model.scale).toBe(1.5);
+	});
+
+	it("refuses a commission with an unknown key in one line", async () => {
+		const b = bench();
+		await b.session.openCommission(
+			JSON.stringify({ ...newCommission("a.stl"), colour: "red" }),
+			null,
+			"00112233445566ff",
+		);
+		expect(b.session.openTrouble.value).toMatch(/colour/);
+		expect(b.session.openTrouble.value).not.toContain("\n");
+		expect(b.session.commission.value).toBeNull();
+	});
+});
