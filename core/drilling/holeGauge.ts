@@ -1,8 +1,8 @@
 /** The stop on the scan, and how much the hole then has to spare (handbook 8). */
 
 import { tanDegrees } from "../exactAngle.ts";
+import { createHoleProbe, type HoleProbe, newTouch, type Touch } from "../surface/holeProbe.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
-import { createHoleProbe, type HoleProbe, type Touch } from "../surface/sweptSolid.ts";
 import type { Vec3 } from "../vector.ts";
 import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
 
@@ -41,8 +41,6 @@ export interface HoleGauge {
 	safeLeanDeg(line: HoleLine, drill: Drill, stop: number, aim: Aim): number;
 }
 
-export const newTouch = (): Touch => ({ tip: 0, triangle: -1, solid: 0, x: 0, y: 0, z: 0 });
-
 export function createHoleGauge(index: SurfaceIndex): HoleGauge {
 	const probe = createHoleProbe(index);
 	const scratch = newTouch();
@@ -52,7 +50,7 @@ export function createHoleGauge(index: SurfaceIndex): HoleGauge {
 		setWorstAim(worst, aim, growth(aim), line.entry, line.leanSine);
 		probe.setLine(line.target, line.direction);
 		probe.setSolids(holeSolid(drill, allowance), worst);
-		return probe.touch(DEEPEST, Number.POSITIVE_INFINITY, into).tip;
+		return probe.touch(DEEPEST, into).tip;
 	};
 
 	const clearance: HoleGauge["clearance"] = (line, drill, stop) => {
@@ -66,7 +64,7 @@ export function createHoleGauge(index: SurfaceIndex): HoleGauge {
 		setWorstAim(worst, aim, growth(aim), line.entry, line.leanSine);
 		probe.setLine(line.target, line.direction);
 		probe.setSolids(worst);
-		return stop - probe.touch(DEEPEST, Number.POSITIVE_INFINITY, scratch).tip;
+		return stop - probe.touch(DEEPEST, scratch).tip;
 	};
 
 	const safeLeanDeg: HoleGauge["safeLeanDeg"] = (line, drill, stop, aim) => {
@@ -75,7 +73,7 @@ export function createHoleGauge(index: SurfaceIndex): HoleGauge {
 		probe.setSolids(worst);
 		const forgives = (steps: number): boolean => {
 			setWorstAim(worst, aim, tanDegrees(steps * SAFE_STEP_DEG) + aim.wander, line.entry, line.leanSine);
-			return probe.touch(stop + SAME_STOP, stop + SAME_STOP, scratch).triangle < 0;
+			return probe.anyTouch(stop + SAME_STOP, scratch).triangle < 0;
 		};
 		if (!forgives(0)) return 0;
 		let safe = 0;

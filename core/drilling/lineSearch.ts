@@ -13,6 +13,7 @@
 import { cosDegrees, sinDegrees, tanDegrees } from "../exactAngle.ts";
 import { Refusal } from "../refusal.ts";
 import { faceCoordinates, type Stone, type StoneFace } from "../stone/block.ts";
+import { newTouch } from "../surface/holeProbe.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { capReach, tipOnPlane } from "../surface/sweptSolid.ts";
 import { along, dot, type Placement, place, turn, type Vec3 } from "../vector.ts";
@@ -20,7 +21,7 @@ import { Blockers } from "./blockers.ts";
 import { runsInto } from "./crossings.ts";
 import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
 import type { DrillLine, DrillTarget, Opening, OtherHoles, SharedLine, Undercut } from "./drillLine.ts";
-import { createHoleGauge, type HoleLine, newTouch } from "./holeGauge.ts";
+import { createHoleGauge, type HoleLine } from "./holeGauge.ts";
 import { directionOf, LEAN_STEP_DEG, type LeanGrid, leanGrid, lineAt, TILE_NUMBERS } from "./leanGrid.ts";
 import type { Lie } from "./lies.ts";
 import { thicknessAt } from "./thickness.ts";
@@ -231,7 +232,7 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		const direction: Vec3 = [dx, dy, dz];
 		probe.setLine(position, direction);
 		probe.setSolids(aimed, worst);
-		if (probe.touch(tipLimit, tipLimit, touch).triangle >= 0) {
+		if (probe.anyTouch(tipLimit, touch).triangle >= 0) {
 			if (firstBlock.triangle < 0) Object.assign(firstBlock, touch);
 			blockers.add(touch.x - position[0], touch.y - position[1], touch.z - position[2]);
 			return false;
