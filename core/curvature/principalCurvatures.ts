@@ -14,6 +14,7 @@ import { type TriangleMesh, triangleCount, vertexCount } from "../scan/mesh.ts";
 import type { Adjacency } from "../surface/adjacency.ts";
 import { normalise, vertexAreas } from "../surface/vertexNormals.ts";
 import { diffuse, prepareDiffusion } from "./diffusion.ts";
+import { newPrincipal, readTensor } from "./tensor.ts";
 
 export interface CurvatureField {
 	/** Greater principal curvature of each vertex, 1/mm, positive = bulging. */
@@ -32,6 +33,8 @@ export interface CurvatureField {
  */
 const NORMAL_WIDTH = 1 / 3;
 const TENSOR_WIDTH = 1 / 3;
+/** Standard deviation of the Gaussian over which `CurvatureField` is read, as a share of the smallest form. */
+export const FIELD_WIDTH = Math.sqrt(NORMAL_WIDTH * NORMAL_WIDTH + TENSOR_WIDTH * TENSOR_WIDTH);
 /** Normals are trusted fully from this many of their standard deviations inside a rim. */
 const RIM_WIDTHS = 2;
 /** Weight at a rim itself: small, but enough where there is nothing else. */
@@ -79,7 +82,30 @@ export function* principalCurvatures(
 	const k1 = new Float64Array(vertices);
 	const k2 = new Float64Array(vertices);
 	const direction1 = new Float32Array(3 * vertices);
-	for (let v = 0; v < vertices; v++) readTensor(tensors, normals, v, tensorWidth, k1, k2, direction1);
+	const principal = newPrincipal();
+	for (let v = 0; v < vertices; v++) {
+		const at = STRIDE * v;
+		const w = tensors[at + 6];
+		if (!(w > 0)) continue;
+		readTensor(
+			tensors[at] / w,
+			tensors[at + 1] / w,
+			tensors[at + 2] / w,
+			tensors[at + 3] / w,
+			tensors[at + 4] / w,
+			tensors[at + 5] / w,
+			normals[3 * v],
+			normals[3 * v + 1],
+			normals[3 * v + 2],
+			tensorWidth,
+			principal,
+		);
+		k1[v] = principal.k1;
+		k2[v] = principal.k2;
+		direction1[3 * v] = principal.x;
+		direction1[3 * v + 1] = principal.y;
+		direction1[3 * v + 2] = principal.z;
+	}
 	yield { stage, share: 1 };
 	return { k1, k2, direction1, normals };
 }
@@ -218,81 +244,4 @@ function addTensors(
 			tensors[at + 6] += weight;
 		}
 	}
-}
-
-/** Curvatures and the direction of the greater one at vertex v, from the averaged tensor in the plane square to its normal. */
-function readTensor(
-	tensors: Float32Array,
-	normals: Float64Array,
-	v: number,
-	tensorWidth: number,
-	k1: Float64Array,
-	k2: Float64Array,
-	direction1: Float32Array,
-): void {
-	const at = STRIDE * v;
-	const weight = tensors[at + 6];
-	if (!(weight > 0)) return;
-	const xx = tensors[at] / weight;
-	const xy = tensors[at + 1] / weight;
-	const xz = tensors[at + 2] / weight;
-	const yy = tensors[at + 3] / weight;
-	const yz = tensors[at + 4] / weight;
-	const zz = tensors[at + 5] / weight;
-	const nx = normals[3 * v];
-	const ny = normals[3 * v + 1];
-	const nz = normals[3 * v + 2];
-	// e: square to n and to the axis least along it; g = n × e.
-	const ax = Math.abs(nx);
-	const ay = Math.abs(ny);
-	const az = Math.abs(nz);
-	let ex = 0;
-	let ey = 0;
-	let ez = 0;
-	if (ax <= ay && ax <= az) {
-		ey = -nz;
-		ez = ny;
-	} else if (ay <= az) {
-		ex = nz;
-		ez = -nx;
-	} else {
-		ex = -ny;
-		ey = nx;
-	}
-	const e = Math.sqrt(ex * ex + ey * ey + ez * ez);
-	if (!(e > 0)) return;
-	ex /= e;
-	ey /= e;
-	ez /= e;
-	const gx = ny * ez - nz * ey;
-	const gy = nz * ex - nx * ez;
-	const gz = nx * ey - ny * ex;
-	const tex = xx * ex + xy * ey + xz * ez;
-	const tey = xy * ex + yy * ey + yz * ez;
-	const tez = xz * ex + yz * ey + zz * ez;
-	const ee = ex * tex + ey * tey + ez * tez;
-	const eg = gx * tex + gy * tey + gz * tez;
-	const gg =
-		gx * (xx * gx + xy * gy + xz * gz) + gy * (xy * gx + yy * gy + yz * gz) + gz * (xz * gx + yz * gy + zz * gz);
-	const mean = 0.5 * (ee + gg);
-	const half = 0.5 * (ee - gg);
-	const spread = Math.sqrt(half * half + eg * eg);
-	k1[v] = untilted(mean + spread, tensorWidth);
-	k2[v] = untilted(mean - spread, tensorWidth);
-	if (!(spread > 0)) return;
-	// Of the two forms of the eigenvector the longer one is the accurate one.
-	const s = half >= 0 ? half + spread : eg;
-	const r = half >= 0 ? eg : spread - half;
-	const length = Math.sqrt(s * s + r * r);
-	direction1[3 * v] = (s * ex + r * gx) / length;
-	direction1[3 * v + 1] = (s * ey + r * gy) / length;
-	direction1[3 * v + 2] = (s * ez + r * gz) / length;
-}
-
-/**
- * Tensors averaged in space, not carried along the surface, tilt out of the tangent plane: at distance d along a direction
- * of curvature k a share (k d)² is lost. Over a Gaussian that is k² × variance, given back here (held to a doubling).
- */
-function untilted(k: number, width: number): number {
-	return k * (1 + Math.min(1, k * k * width * width));
 }

@@ -13,7 +13,8 @@ import {
 } from "./facets.ts";
 import { Front } from "./front.ts";
 import type { Ground, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
-import { plannedCover, type Spacing } from "./spacing.ts";
+import { Neighbourhood } from "./patch.ts";
+import { plannedCover } from "./spacing.ts";
 
 const STAGE = "checking the cover of the join";
 /** mm under the planned cover that still counts as kept: rounding of the covers' 32 bits. */
@@ -21,10 +22,22 @@ const COVER_SLACK = 1e-4;
 /** Every pass adds at least one point, or gives up at least one place, so this is never the reason to stop on real ground. */
 const MOST_PASSES = 400;
 
+/** What the sizing field says of every vertex of the mesh. */
+export interface VertexSpacing {
+	/** mm */
+	readonly spacing: Float32Array;
+	/** 1 where the least spacing, or the carver's brush, wins over the cover limit. */
+	readonly clamped: Uint8Array;
+	/** mm that added points keep from others. */
+	readonly leastGap: number;
+}
+
 export interface JoinCheck {
 	/** Vertices of the points added. */
 	readonly added: readonly number[];
 	readonly cover: Float32Array;
+	/** 1 where the limit is not kept because the clamp wins. */
+	readonly byEye: Uint8Array;
 	readonly unreached: Uint8Array;
 	/** Index into `WHY_NOT` of every vertex. */
 	readonly reason: Uint8Array;
@@ -44,7 +57,7 @@ export function* checkJoin(
 	ground: Ground,
 	surface: Surface,
 	request: RoundRequest,
-	sizing: Spacing,
+	sizing: VertexSpacing,
 	points: readonly SurfacePoint[],
 	earlier: number,
 	canReach: (v: number, round: number) => boolean,
@@ -53,6 +66,7 @@ export function* checkJoin(
 	yield* within(join.start(), 0, 0.2);
 	const planned = plannedCover(request);
 	const added: number[] = [];
+	const around = new Neighbourhood(surface);
 	const noReach = new Uint8Array(join.front.label.length);
 	const room = request.count === null ? Number.POSITIVE_INFINITY : request.count - (points.length - earlier);
 	let share = 0.2;
@@ -68,7 +82,8 @@ export function* checkJoin(
 			if (busy[seed]) continue;
 			changed = true;
 			if (!canReach(vertex, request.round)) {
-				markAround(ground, surface, vertex, sizing.leastGap, noReach);
+				around.gather(vertex, sizing.leastGap);
+				for (let i = 0; i < around.count; i++) noReach[around.found[i]] = 1;
 				continue;
 			}
 			// Ground that this pass has already changed is measured again before another point is spent on it.
@@ -80,8 +95,8 @@ export function* checkJoin(
 		if (!changed) break;
 		yield { stage: STAGE, share };
 	}
-	const { reason, unreached } = reasons(surface, sizing, join, planned, noReach);
-	return { added, cover: join.cover.cover, unreached, reason };
+	const { reason, unreached, byEye } = reasons(surface, sizing, join, planned, noReach);
+	return { added, cover: join.cover.cover, byEye, unreached, reason };
 }
 
 /** Points, their cells, the facets between them and the cover that these leave; kept up to date as points are added. */
@@ -169,7 +184,7 @@ class Join {
 function worstPlaces(
 	surface: Surface,
 	request: RoundRequest,
-	sizing: Spacing,
+	sizing: VertexSpacing,
 	join: Join,
 	planned: number,
 	noReach: Uint8Array,
@@ -180,7 +195,7 @@ function worstPlaces(
 	const at = new Int32Array(join.seeds).fill(-1);
 	for (let v = 0; v < label.length; v++) {
 		const s = label[v];
-		if (s < 0 || !surface.carries[v] || sizing.byEye[v] || noReach[v] || cost[v] < sizing.leastGap) continue;
+		if (s < 0 || !surface.carries[v] || sizing.clamped[v] || noReach[v] || cost[v] < sizing.leastGap) continue;
 		let short = planned - COVER_SLACK - cover[v];
 		// With a number to spend there is no limit: any sag may be the worst one left.
 		if (request.count !== null) short = request.join - cover[v];
@@ -195,38 +210,18 @@ function worstPlaces(
 	return list.sort((a, b) => worst[b.seed] - worst[a.seed] || a.vertex - b.vertex);
 }
 
-/** Marks the connected ground within `radius` mm of v. */
-function markAround(ground: Ground, surface: Surface, v: number, radius: number, marks: Uint8Array): void {
-	const p = ground.mesh.positions;
-	const { neighbourStart, neighbourList } = surface.adjacency;
-	const seen = new Set([v]);
-	const patch = [v];
-	for (let next = 0; next < patch.length; next++) {
-		const u = patch[next];
-		marks[u] = 1;
-		for (let i = neighbourStart[u]; i < neighbourStart[u + 1]; i++) {
-			const w = neighbourList[i];
-			if (seen.has(w)) continue;
-			seen.add(w);
-			const dx = p[3 * w] - p[3 * v];
-			const dy = p[3 * w + 1] - p[3 * v + 1];
-			const dz = p[3 * w + 2] - p[3 * v + 2];
-			if (dx * dx + dy * dy + dz * dz <= radius * radius) patch.push(w);
-		}
-	}
-}
-
 function reasons(
 	surface: Surface,
-	sizing: Spacing,
+	sizing: VertexSpacing,
 	join: Join,
 	planned: number,
 	noReach: Uint8Array,
-): { reason: Uint8Array; unreached: Uint8Array } {
+): { reason: Uint8Array; unreached: Uint8Array; byEye: Uint8Array } {
 	const { label } = join.front;
 	const { cover, state } = join.cover;
 	const reason = new Uint8Array(label.length);
 	const unreached = new Uint8Array(label.length);
+	const byEye = new Uint8Array(label.length);
 	for (let v = 0; v < label.length; v++) {
 		const s = label[v];
 		if (!surface.carries[v] || s < 0) {
@@ -235,10 +230,12 @@ function reasons(
 		}
 		const short = !(cover[v] >= planned - COVER_SLACK);
 		if (!join.reachable[s] || state[v] === ON_UNDERCUT || (noReach[v] && short)) unreached[v] = 1;
-		if (sizing.byEye[v]) reason[v] = BY_EYE;
+		// The clamp has won only where the limit is broken for it: a low form may keep its cover at the least spacing.
+		if (sizing.clamped[v] && short) byEye[v] = 1;
+		if (byEye[v]) reason[v] = BY_EYE;
 		else if (unreached[v]) reason[v] = UNDERCUT;
 		else if (state[v] !== HELD) reason[v] = RIM;
 		else if (short) reason[v] = NO_ROOM;
 	}
-	return { reason, unreached };
+	return { reason, unreached, byEye };
 }

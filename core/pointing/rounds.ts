@@ -3,15 +3,19 @@
  * and is then checked on the scan itself, with points added until its join keeps the planned cover.
  */
 
+import { FIELD_WIDTH } from "../curvature/principalCurvatures.ts";
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import { buildAdjacency } from "../surface/adjacency.ts";
 import type { Vec3 } from "../vector.ts";
-import { checkJoin, type JoinCheck } from "./checkJoin.ts";
+import { checkJoin, type JoinCheck, type VertexSpacing } from "./checkJoin.ts";
+import { type Coarse, gatherPatches, patchNormals } from "./coarse.ts";
+import { formScales } from "./formScales.ts";
 import type { Ground, Pick, PointKind, Reach, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { findHighPoints } from "./highPoints.ts";
 import { nearestVertices } from "./nearestVertices.ts";
-import { plannedCover, type Spacing, sizingField } from "./spacing.ts";
+import { Settler } from "./settle.ts";
+import { mostSpacing, plannedCover, type Spacing, sizingField } from "./spacing.ts";
 import { spreadPoints } from "./spread.ts";
 
 /** Why a vertex is not claimed; `CLAIMED` where it is. Index into `WHY_NOT`. */
@@ -60,8 +64,8 @@ export interface PointedGround {
 /** Covering distance of the spread, in spacings, at which as many points stand as are foreseen. */
 const SPREAD_GAP = 0.75;
 const EVENINGS = 5;
-/** An undercut point is tried at this many other places of its cell before it is listed. */
-const OTHER_PLACES = 6;
+/** mm; size of the patches in which the ground is shared out. */
+const PATCH = 3;
 
 /** Chooses the points of every round in turn. `requests` in order of work; `picks` belong to the first. */
 export function* placeRounds(
@@ -83,7 +87,7 @@ export function* placeRounds(
 		const n = ground.field.normals;
 		return reach(p[3 * v], p[3 * v + 1], p[3 * v + 2], n[3 * v], n[3 * v + 1], n[3 * v + 2], round);
 	};
-	const enter = (v: number, round: number, kind: PointKind, byEye: boolean, reachable: boolean, at?: Vec3): void => {
+	const enter = (v: number, round: number, kind: PointKind, reachable: boolean, at?: Vec3): void => {
 		const p = ground.mesh.positions;
 		const n = ground.field.normals;
 		points.push({
@@ -93,8 +97,8 @@ export function* placeRounds(
 			round,
 			kind,
 			reachable,
-			byEye,
-			reason: reachable ? (byEye ? "by eye" : "") : "undercut",
+			byEye: false,
+			reason: reachable ? "" : "undercut",
 		});
 	};
 
@@ -103,56 +107,82 @@ export function* placeRounds(
 		if (v < 0) throw new Refusal("pointing.pickOffGround", { pick: i + 1, at: picks[i].position });
 		const at = picks[i].position;
 		const n = ground.field.normals;
-		enter(v, first, "picked", false, reach(at[0], at[1], at[2], n[3 * v], n[3 * v + 1], n[3 * v + 2], first), at);
+		enter(v, first, "picked", reach(at[0], at[1], at[2], n[3 * v], n[3 * v + 1], n[3 * v + 2], first), at);
 	});
 
+	const coarse = gatherPatches(surface, ground.areas, PATCH);
+	yield { stage: "gathering the ground", share: 0.02 };
+	const brushed = brushedPatches(ground, surface, coarse);
+	const fieldWidth = FIELD_WIDTH * ground.smallestForm;
+	const scales = yield* within(
+		formScales(coarse, PATCH, ground.areas, ground.field, fieldWidth, mostSpacing(ground.height)),
+		0.02,
+		0.1,
+	);
+	const normals = patchNormals(coarse, ground.areas, ground.field.normals);
+	const settler = new Settler(ground, surface, coarse);
 	const rounds: RoundReport[] = [];
 	for (let i = 0; i < requests.length; i++) {
 		const request = requests[i];
-		const from = i / requests.length;
-		const step = 1 / requests.length;
-		const sizing = yield* within(sizingField(ground, surface, request), from, from + 0.1 * step);
+		const { round } = request;
+		// High points are those of the great forms: what facets of the greatest spacing see.
+		const high = request.kind === "high points";
+		const from = 0.1 + (0.9 * i) / requests.length;
+		const step = 0.9 / requests.length;
+		const sized = yield* within(
+			sizingField(coarse, high ? scales.slice(-1) : scales, ground.height, brushed, request),
+			from,
+			from + 0.1 * step,
+		);
+		const sizing = toVertices(surface, coarse, sized);
+		const reachHere = (v: number): boolean => canReach(v, round);
 		// An undercut of an earlier round may lie within reach of this round's drill: then it is this round's point.
 		for (let k = 0; k < points.length; k++) {
 			const point = points[k];
-			if (point.reachable || point.round === request.round || !canReach(point.vertex, request.round)) continue;
-			points[k] = { ...point, round: request.round, reachable: true, reason: point.byEye ? "by eye" : "" };
+			if (point.reachable || point.round === round || !reachHere(point.vertex)) continue;
+			points[k] = { ...point, round, reachable: true, reason: "" };
 		}
 		const earlier = points.length;
-		if (request.kind === "high points") {
-			const usable = (v: number): boolean => canReach(v, request.round);
-			const taken = points.map((p) => p.vertex);
-			const high = yield* within(
-				findHighPoints(ground, surface, sizing.spacing, taken, usable),
+		const fixed = points.map((p) => coarse.patch[p.vertex]);
+		const spend = request.join - plannedCover(request);
+		const settle = (c: number): { vertex: number; reachable: boolean } =>
+			settler.settle(c, sized.spacing[c], spend, reachHere);
+		if (high) {
+			const summit = (c: number): { vertex: number; reachable: boolean } =>
+				settler.summit(c, sized.spacing[c], reachHere);
+			const found = yield* within(
+				findHighPoints(coarse, normals, sized.spacing, fixed, (c) => summit(c).reachable),
 				from + 0.1 * step,
 				from + step,
 			);
-			for (const v of high.slice(0, request.count ?? high.length)) enter(v, request.round, "high point", false, true);
-			rounds.push(reportHighPoints(surface, sizing, points.length - earlier));
+			for (const c of found.slice(0, request.count ?? found.length)) enter(summit(c).vertex, round, "high point", true);
+			rounds.push(reportHighPoints(sizing, points.length - earlier));
 			continue;
 		}
 		const spread = yield* within(
-			spreadPoints(
-				surface,
-				ground.areas,
-				sizing.spacing,
-				points.map((p) => p.vertex),
-				{ gap: SPREAD_GAP, most: request.count ?? Number.POSITIVE_INFINITY, evenings: EVENINGS },
-			),
+			spreadPoints(coarse.surface, coarse.areas, sized.spacing, fixed, {
+				gap: SPREAD_GAP,
+				most: request.count ?? Number.POSITIVE_INFINITY,
+				evenings: EVENINGS,
+			}),
 			from + 0.1 * step,
-			from + 0.5 * step,
+			from + 0.4 * step,
 		);
-		for (const v of spread) {
-			const other = canReach(v, request.round) ? v : otherPlace(ground, surface, sizing, v, request.round, canReach);
-			enter(other < 0 ? v : other, request.round, "net", sizing.byEye[v] === 1, other >= 0);
+		for (const c of spread) {
+			const { vertex, reachable } = settle(c);
+			enter(vertex, round, "net", reachable);
 		}
 		const check = yield* within(
 			checkJoin(ground, surface, request, sizing, points, earlier, canReach),
-			from + 0.5 * step,
+			from + 0.4 * step,
 			from + step,
 		);
-		for (const v of check.added) enter(v, request.round, "added", sizing.byEye[v] === 1, true);
-		rounds.push(reportNet(ground, surface, request, sizing, check, earlier, points.length - earlier));
+		for (const v of check.added) enter(v, round, "added", true);
+		for (let k = earlier; k < points.length; k++) {
+			if (!check.byEye[points[k].vertex]) continue;
+			points[k] = { ...points[k], byEye: true, reason: points[k].reason || "by eye" };
+		}
+		rounds.push(reportNet(ground, surface, request, sizing, sized.foreseen, check, earlier, points.length - earlier));
 	}
 	return { points, rounds };
 }
@@ -177,43 +207,40 @@ function pointingSurface(ground: Ground): Surface {
 	return { mesh: own, adjacency, carries };
 }
 
-/** Another vertex within a third of a spacing of v that can be reached, or -1: a few, spread over the ground around it. */
-function otherPlace(
-	ground: Ground,
-	surface: Surface,
-	sizing: Spacing,
-	v: number,
-	round: number,
-	canReach: (v: number, round: number) => boolean,
-): number {
-	const { neighbourStart, neighbourList } = surface.adjacency;
-	const p = ground.mesh.positions;
-	const radius = sizing.spacing[v] / 3;
-	const seen = new Set([v]);
-	const patch = [v];
-	for (let next = 0; next < patch.length; next++) {
-		const u = patch[next];
-		for (let i = neighbourStart[u]; i < neighbourStart[u + 1]; i++) {
-			const w = neighbourList[i];
-			if (seen.has(w)) continue;
-			seen.add(w);
-			const dx = p[3 * w] - p[3 * v];
-			const dy = p[3 * w + 1] - p[3 * v + 1];
-			const dz = p[3 * w + 2] - p[3 * v + 2];
-			if (dx * dx + dy * dy + dz * dz <= radius * radius && surface.carries[w]) patch.push(w);
+/** Mean brushed factor of the ground of each patch that carries points; null without a brush. */
+function brushedPatches(ground: Ground, surface: Surface, coarse: Coarse): Float32Array | null {
+	const { brushed, areas } = ground;
+	if (!brushed) return null;
+	const factor = new Float32Array(coarse.areas.length).fill(1);
+	for (let c = 0; c < factor.length; c++) {
+		let sum = 0;
+		let weight = 0;
+		for (let i = coarse.memberStart[c]; i < coarse.memberStart[c + 1]; i++) {
+			const v = coarse.memberList[i];
+			if (!surface.carries[v]) continue;
+			sum += areas[v] * brushed[v];
+			weight += areas[v];
 		}
+		if (weight > 0) factor[c] = sum / weight;
 	}
-	// The patch lists vertices outwards; its outer half in even steps samples all directions.
-	const half = patch.length >> 1;
-	for (let i = 1; i <= OTHER_PLACES; i++) {
-		const w = patch[half + Math.floor(((patch.length - 1 - half) * i) / OTHER_PLACES)];
-		if (w !== v && canReach(w, round)) return w;
-	}
-	return -1;
+	return factor;
 }
 
-function reportHighPoints(surface: Surface, sizing: Spacing, placed: number): RoundReport {
+/** The sizing field of the patches handed on to their vertices. */
+function toVertices(surface: Surface, coarse: Coarse, sizing: Spacing): VertexSpacing {
 	const vertices = surface.carries.length;
+	const spacing = new Float32Array(vertices);
+	const clamped = new Uint8Array(vertices);
+	for (let v = 0; v < vertices; v++) {
+		if (!surface.carries[v]) continue;
+		spacing[v] = sizing.spacing[coarse.patch[v]];
+		clamped[v] = sizing.clamped[coarse.patch[v]];
+	}
+	return { spacing, clamped, leastGap: sizing.leastGap };
+}
+
+function reportHighPoints(sizing: VertexSpacing, placed: number): RoundReport {
+	const vertices = sizing.spacing.length;
 	return {
 		kind: "high points",
 		foreseen: placed,
@@ -239,7 +266,8 @@ function reportNet(
 	ground: Ground,
 	surface: Surface,
 	request: RoundRequest,
-	sizing: Spacing,
+	sizing: VertexSpacing,
+	foreseen: number,
 	check: JoinCheck,
 	earlier: number,
 	placed: number,
@@ -266,14 +294,14 @@ function reportNet(
 	const any = leastVertex >= 0;
 	return {
 		kind: "net",
-		foreseen: sizing.foreseen,
+		foreseen,
 		earlier,
 		placed,
 		added: check.added.length,
 		spacing: sizing.spacing,
 		cover: check.cover,
 		claimed,
-		byEye: sizing.byEye,
+		byEye: check.byEye,
 		unreached: check.unreached,
 		reason: check.reason,
 		areaByReason,

@@ -2,8 +2,10 @@
 
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
+import type { Coarse } from "./coarse.ts";
+import type { FormScale } from "./formScales.ts";
 import { Front } from "./front.ts";
-import type { Ground, RoundRequest, Surface } from "./ground.ts";
+import type { RoundRequest } from "./ground.ts";
 
 /** mm kept out of the join allowance for everything that the rule does not see; never under j / 4. */
 const LEAST_RESERVE = 0.5;
@@ -30,99 +32,100 @@ export function plannedCover(request: RoundRequest): number {
 	return request.join - request.eyeFactor * (request.join - reserveAt(request.join, request.round));
 }
 
-/** Spacing at which a flat join over a bulge of curvature k1 > 0 spends `spend` mm of its allowance j, mm. */
-const bulgingSpacing = (k1: number, join: number, spend: number): number =>
-	Math.sqrt((6 * spend) / (k1 * (1 + join * k1)));
-/** Spacing at which a flat join over a hollow of curvature k2 < 0 leaves `spend` mm of stone over its allowance, mm. */
-const hollowSpacing = (k2: number, spend: number): number => Math.sqrt((6 * spend) / -k2);
-
-/** Least spacing in ground that is not brushed, mm. */
-export const leastSpacing = (drill: number): number => Math.max(LEAST_SPACING, 2 * drill);
 /** Greatest spacing, mm, for a figure of that height. */
 export const mostSpacing = (height: number): number => (height <= LARGE_HEIGHT ? MOST_SPACING : MOST_SPACING_LARGE);
 
 export interface Spacing {
-	/** h at every vertex, mm; clamped, graded and brushed. */
+	/** h of every patch, mm; clamped, graded and brushed. */
 	readonly spacing: Float32Array;
 	/** 1 where the least spacing, or the carver's brush, wins over the cover limit. */
-	readonly byEye: Uint8Array;
+	readonly clamped: Uint8Array;
 	/** ∫ 2 / (√3 h²) dA over the ground that carries points. */
 	readonly foreseen: number;
 	/** Half of the least spacing of this round, mm: added points come no nearer to another. */
 	readonly leastGap: number;
 }
 
-/** The sizing field of a round. */
-export function* sizingField(ground: Ground, surface: Surface, request: RoundRequest): Job<Spacing> {
+/** The sizing field of a round over the patches. `brushed`: factor of each patch, or null. */
+export function* sizingField(
+	coarse: Coarse,
+	scales: readonly FormScale[],
+	height: number,
+	brushed: Float32Array | null,
+	request: RoundRequest,
+): Job<Spacing> {
 	const stage = "working out the spacing";
-	const { field, brushed } = ground;
-	const vertices = field.k1.length;
-	const least = leastSpacing(request.drill);
+	const { carries, mesh, adjacency } = coarse.surface;
+	const patches = carries.length;
+	const least = Math.max(LEAST_SPACING, 2 * request.drill);
 	const leastBrushed = Math.max(LEAST_SPACING_BRUSHED, 2 * request.drill);
-	const most = Math.max(mostSpacing(ground.height), least);
+	const most = Math.max(mostSpacing(height), least);
 	const { join: j, eyeFactor: f } = request;
 	const spend = f * (j - reserveAt(j, request.round));
+	// A join over a hollow leaves stone, which is safe; it may be as proud as twice the allowance.
 	const spendHollow = Math.max(2 * j, spend);
+	const bulging = ruledSpacing(scales, (scale, c) => {
+		const k = scale.k1[c];
+		return k > 0 ? Math.sqrt((6 * spend) / (k * (1 + j * k))) : Number.POSITIVE_INFINITY;
+	});
+	const hollow = ruledSpacing(scales, (scale, c) => {
+		const k = -scale.k2[c];
+		return k > 0 ? Math.sqrt((6 * spendHollow) / k) : Number.POSITIVE_INFINITY;
+	});
 
-	const byEye = new Uint8Array(vertices);
-	const clamped = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
+	const clamped = new Uint8Array(patches);
+	const start = new Float64Array(patches).fill(Number.POSITIVE_INFINITY);
 	let finest = least;
-	for (let v = 0; v < vertices; v++) {
-		if (!surface.carries[v]) continue;
-		const k1 = field.k1[v];
-		const k2 = field.k2[v];
-		const factor = brushed ? brushed[v] : 1;
+	for (let c = 0; c < patches; c++) {
+		if (!carries[c]) continue;
+		const factor = brushed ? brushed[c] : 1;
 		const low = factor < 1 ? leastBrushed : least;
 		if (low < finest) finest = low;
-		let h = most;
-		if (k1 > 0) {
-			const bulging = bulgingSpacing(k1, j, spend);
-			// Ground that the carver has brushed wider is read from the model, whatever the limit says.
-			if (bulging < low || factor > 1) byEye[v] = 1;
-			if (bulging < h) h = bulging;
-		}
-		if (k2 < 0) {
-			const hollow = hollowSpacing(k2, spendHollow);
-			if (hollow < h) h = hollow;
-		}
-		clamped[v] = Math.max(h, low);
+		const limit = bulging(c);
+		// Ground that the carver has brushed wider is read from the model, whatever the limit says.
+		if (limit < low || factor > 1) clamped[c] = 1;
+		start[c] = Math.max(low, Math.min(most, limit, hollow(c)));
 	}
-	yield { stage, share: 0.2 };
+	yield { stage, share: 0.3 };
 
 	// Grading is a front that starts everywhere at the clamped spacing and rises by 30 % of the way it goes.
-	const front = new Front(surface.mesh, surface.adjacency, new Float32Array(vertices).fill(GRADING));
-	const { neighbourStart, neighbourList } = surface.adjacency;
-	const p = surface.mesh.positions;
-	front.cost.set(clamped);
+	const front = new Front(mesh, adjacency, new Float32Array(patches).fill(GRADING));
 	front.label.fill(0);
-	for (let v = 0; v < vertices; v++) {
-		const h = clamped[v];
-		if (!(h < most)) continue;
-		// Only where it holds a neighbour down does a vertex have to start.
-		for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
-			const w = neighbourList[i];
-			const dx = p[3 * w] - p[3 * v];
-			const dy = p[3 * w + 1] - p[3 * v + 1];
-			const dz = p[3 * w + 2] - p[3 * v + 2];
-			if (clamped[w] > h + GRADING * Math.sqrt(dx * dx + dy * dy + dz * dz)) {
-				front.start(v);
-				break;
-			}
-		}
-	}
-	yield* within(front.spread(stage, 0.5), 0.2, 0.9);
+	front.cost.set(start);
+	for (let c = 0; c < patches; c++) if (start[c] < most) front.start(c);
+	yield* within(front.spread(stage, 0.5), 0.3, 0.9);
 
-	const spacing = new Float32Array(vertices);
+	const spacing = new Float32Array(patches);
 	let foreseen = 0;
 	const density = 2 / Math.sqrt(3);
-	for (let v = 0; v < vertices; v++) {
-		if (!surface.carries[v]) continue;
-		const factor = brushed ? brushed[v] : 1;
+	for (let c = 0; c < patches; c++) {
+		if (!carries[c]) continue;
+		const factor = brushed ? brushed[c] : 1;
 		const low = factor < 1 ? leastBrushed : least;
-		const h = Math.min(2 * most, Math.max(low, front.cost[v] * factor));
-		spacing[v] = h;
-		foreseen += (density * ground.areas[v]) / (h * h);
+		const h = Math.min(2 * most, Math.max(low, front.cost[c] * factor));
+		spacing[c] = h;
+		foreseen += (density * coarse.areas[c]) / (h * h);
 	}
 	yield { stage, share: 1 };
-	return { spacing, byEye, foreseen, leastGap: finest / 2 };
+	return { spacing, clamped, foreseen, leastGap: finest / 2 };
+}
+
+/**
+ * The least spacing that agrees with itself: what the rule gives for the curvature that facets of just that spacing see.
+ * `rule` gives the spacing for one scale and patch; wider scales see gentler ground and give wider spacings.
+ */
+function ruledSpacing(
+	scales: readonly FormScale[],
+	rule: (scale: FormScale, patch: number) => number,
+): (patch: number) => number {
+	return (patch) => {
+		let seen = 0;
+		for (const scale of scales) {
+			const h = rule(scale, patch);
+			// Between two scales the spacing lies between theirs.
+			if (h <= scale.spacing) return Math.max(h, seen);
+			seen = scale.spacing;
+		}
+		return Math.max(seen, rule(scales[scales.length - 1], patch));
+	};
 }

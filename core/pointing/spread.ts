@@ -14,7 +14,7 @@ import type { Surface } from "./ground.ts";
 const STAGE = "spreading the points";
 
 /**
- * Vertices of new points. `fixed` are the vertices of the points that stay; `gap` is the distance, in spacings, that no
+ * Vertices of new points on `surface` (the patches). `fixed` are those of the points that stay; `gap` is the distance, in spacings, that no
  * place keeps from its nearest point before the points are evened out; `most` ends the choice earlier.
  */
 export function* spreadPoints(
