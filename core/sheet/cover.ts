@@ -10,7 +10,7 @@ import { wrapText } from "./fontMetrics.ts";
 import { drawPlacement } from "./placementDrawing.ts";
 import { drawMark } from "./roundMarks.ts";
 import { BODY, body, bodyBold, quiet, RADDLE, raddlePen, rule, title } from "./style.ts";
-import { startTable } from "./table.ts";
+import { type Column, startTable } from "./table.ts";
 
 export interface CoverViews {
 	readonly front: FigureLines;
@@ -106,24 +106,23 @@ function fitWords(plan: Plan): string {
 function seats(flow: Flow, plan: Plan): void {
 	const units = plan.sheet.units;
 	for (const set of plan.datumSets) {
-		flow.heading(plan.datumSets.length > 1 ? `Seats of set ${set.name}` : "Seats", 30);
+		flow.heading(plan.datumSets.length > 1 ? `Seats of set ${set.name}` : "Seats", 40);
 		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
 		flow.paragraph(
 			`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole. Worst error at a point ${lengthText(set.worstError_mm, units)} if each seat is ${lengthText(plan.seatError_mm, units)} out.`,
 		);
 		flow.gap(1);
-		const table = startTable(flow, {
-			columns: [
-				{ head: ["seat"], width: 16, align: "middle", bold: true },
-				{ head: ["face"], width: 24, align: "left" },
-				{ head: [`u ${units}`], width: 24, align: "right" },
-				{ head: [`v ${units}`], width: 24, align: "right" },
-				{ head: ["lean u °"], width: 22, align: "right" },
-				{ head: ["lean v °"], width: 22, align: "right" },
-				{ head: [`depth ${units}`], width: 26, align: "right", bold: true },
-				{ head: ["done"], width: 0, align: "middle" },
-			],
-		});
+		const columns: Column[] = [
+			{ head: ["seat"], width: 16, align: "middle", bold: true },
+			{ head: ["face"], width: 24, align: "left" },
+			{ head: [`u ${units}`], width: 24, align: "right" },
+			{ head: [`v ${units}`], width: 24, align: "right" },
+			{ head: ["lean u °"], width: 22, align: "right" },
+			{ head: ["lean v °"], width: 22, align: "right" },
+			{ head: [`depth ${units}`], width: 26, align: "right", bold: true },
+			{ head: ["done"], width: 0, align: "middle" },
+		];
+		const table = startTable(flow, { columns }, null, "", 3);
 		for (const d of set.datums)
 			table.row([
 				d.name,
@@ -156,7 +155,7 @@ function lies(flow: Flow, plan: Plan): void {
 
 function rounds(flow: Flow, plan: Plan): void {
 	const units = plan.sheet.units;
-	flow.heading("Rounds", 26);
+	flow.heading("Rounds", 14 + 6 * plan.rounds.length);
 	const table = startTable(flow, {
 		columns: [
 			{ head: [""], width: 9, align: "middle" },

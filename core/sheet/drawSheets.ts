@@ -11,15 +11,14 @@ import { faceSketches } from "./faceSketches.ts";
 import { FACE_ORDER, FACE_VIEWS, flatFace } from "./faces.ts";
 import { drawFigure, type FigureLines, prepareFigure } from "./figureLines.ts";
 import { newFlow, type SheetPage } from "./flow.ts";
-import { type Fonts, readFontMetrics } from "./fontMetrics.ts";
+import type { Ground } from "./hatching.ts";
 import { listedPoints } from "./listedPoints.ts";
 import { type MapPage, mapPages, mapScale } from "./maps.ts";
 import { placementOf, shareOutPoints } from "./mapViews.ts";
-import { furnish } from "./pageFurniture.ts";
 import { PAPER_SIZES } from "./paper.ts";
-import { openPdf } from "./pdfWriter.ts";
 import { writeCsv } from "./pointsCsv.ts";
 import { pointTables } from "./pointTables.ts";
+import { type FontFiles, readFonts, writePdf } from "./sheetPdf.ts";
 import { writeSvg } from "./svgWriter.ts";
 
 export interface SheetInput {
@@ -30,8 +29,9 @@ export interface SheetInput {
 	readonly normals: Float64Array;
 	/** Of the same mesh and smallest form; without it the maps show no creases. */
 	readonly curvature?: CurvatureField;
-	/** TrueType files; `core/` reads none itself. */
-	readonly fonts: { readonly regular: Uint8Array; readonly bold: Uint8Array };
+	/** Ground to be hatched on the maps. */
+	readonly grounds?: readonly Ground[];
+	readonly fonts: FontFiles;
 }
 
 export interface SheetMap {
@@ -58,14 +58,11 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	const { plan, mesh } = input;
 	if (input.normals.length !== mesh.positions.length)
 		throw new Error(`normals: ${input.normals.length} numbers for ${mesh.positions.length} coordinates`);
-	const fonts: Fonts = {
-		regular: readFontMetrics(input.fonts.regular, "regular"),
-		bold: readFontMetrics(input.fonts.bold, "bold"),
-	};
+	const fonts = readFonts(input.fonts);
 	const paper = PAPER_SIZES[plan.sheet.paper];
 	yield { stage: STAGE, share: 0.02 };
 
-	const figure = prepareFigure(mesh, input.normals, input.curvature ?? null);
+	const figure = prepareFigure(mesh, input.normals, input.curvature ?? null, input.grounds ?? []);
 	const placement = placementOf(plan);
 	yield { stage: STAGE, share: 0.08 };
 	const scales = (face: FaceName) => {
@@ -93,27 +90,11 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	const written = (pages: readonly SheetPage[]): readonly SheetPage[] =>
 		pages.some((p) => p.drawing.shapes.length > 0) ? pages : [];
 	const pages: SheetPage[] = [...front.pages, ...maps, ...pointTables(fonts, plan, paper), ...written(lists.pages)];
-	furnish(fonts, plan, pages);
 	yield { stage: STAGE, share: 0.75 };
-
-	const pdf = openPdf(
-		fonts,
-		input.fonts,
-		{
-			title: `${plan.name}, plan ${plan.code}, revision ${plan.sheet.revision}`,
-			subject: `Point map and drilling tables, ${plan.points.length} points`,
-			keywords: plan.code,
-			identity: [plan.code, plan.sheet.revision, plan.sheet.date, plan.sheet.paper, plan.model.sha256].join("\n"),
-			date: plan.sheet.date,
-		},
-		pages[0].drawing,
-	);
-	for (const [i, page] of pages.entries()) {
-		pdf.add(page);
-		yield { stage: STAGE, share: 0.75 + (0.2 * (i + 1)) / pages.length };
-	}
+	const set = { what: "sheets", subject: `Point map and drilling tables, ${plan.points.length} points` };
+	const pdf = yield* within(writePdf(fonts, input.fonts, plan, pages, set), 0.75, 1);
 	return {
-		pdf: pdf.finish(),
+		pdf,
 		csv: writeCsv(plan),
 		maps: maps.map(({ name, drawing }) => ({ name, fileName: `map-${name}.svg`, svg: writeSvg(drawing) })),
 		pages: pages.length,

@@ -10,7 +10,7 @@ import type { Flow, Slot } from "./flow.ts";
 import { drawMark } from "./roundMarks.ts";
 import { BODY, body, bodyBold, PAPER, quiet, RADDLE, SLATE } from "./style.ts";
 
-const TALLEST = 78;
+const TALLEST = 64;
 
 export function faceSketches(flow: Flow, plan: Plan): void {
 	const entered = new Set<FaceName>();

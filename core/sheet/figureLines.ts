@@ -6,10 +6,12 @@ import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Placement } from "../vector.ts";
 import { type CreaseLines, findCreases } from "./creaseLines.ts";
 import type { FaceView } from "./faces.ts";
+import { type Ground, type GroundKind, HATCHES, hatchLines } from "./hatching.ts";
 import { chainBuilder, type LevelLines, levelLines, rimEdges } from "./levelLines.ts";
+import { weighOutlines } from "./lineWeights.ts";
 import { modelAxes, project, smoothPositions } from "./projection.ts";
 import { buildScreenGrid, type ScreenGrid } from "./screenGrid.ts";
-import { type Sight, visiblePieces, weighOutlines } from "./visibleLines.ts";
+import { type Sight, visiblePieces } from "./visibleLines.ts";
 
 /** The scan with what every view needs of it, worked out once. */
 export interface Figure {
@@ -19,6 +21,7 @@ export interface Figure {
 	readonly rim: LevelLines;
 	/** null where the curvatures were not given. */
 	readonly creases: CreaseLines | null;
+	readonly grounds: readonly Ground[];
 }
 
 /**
@@ -47,6 +50,7 @@ export function prepareFigure(
 	mesh: TriangleMesh,
 	normals: Float64Array,
 	curvature: CurvatureField | null = null,
+	grounds: readonly Ground[] = [],
 ): Figure {
 	const vertices = mesh.positions.length / 3;
 	const edges = rimEdges(mesh.triangles, vertices);
@@ -59,6 +63,7 @@ export function prepareFigure(
 		smoothed: smoothPositions(mesh, smoothingPasses(mesh)),
 		rim: rim.finish(),
 		creases: curvature ? findCreases(mesh, curvature) : null,
+		grounds,
 	};
 }
 
@@ -71,13 +76,15 @@ export interface FigureLines {
 	readonly contours: Float64Array[];
 	readonly hollow: Float64Array[];
 	readonly bulging: Float64Array[];
+	/** Marked ground that is seen here; kinds of which nothing is seen are left out. */
+	readonly hatched: readonly { readonly kind: GroundKind; readonly lines: Float64Array[] }[];
 	/** mm between two contour lines, measured towards the viewer. */
 	readonly contourStep: number;
 	/** Depth of the first contour line, mm of the view (greater is nearer to the viewer). */
 	readonly contourBase: number;
 	readonly grid: ScreenGrid;
-	/** Of the figure in the view plane: least x, least y, greatest x, greatest y. */
-	readonly bounds: readonly [number, number, number, number];
+	/** Where the figure reaches furthest left, down, right and up: x, y. */
+	readonly extremes: readonly (readonly [number, number])[];
 }
 
 const STEPS: readonly number[] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
@@ -124,17 +131,17 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	const depth = project(figure.smoothed, view, placement).zs;
 	let near = -Infinity;
 	let far = Infinity;
-	const bounds: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
+	const { xs, ys } = projection;
+	const outermost: [number, number, number, number] = [0, 0, 0, 0];
 	for (let i = 0; i < n; i++) {
 		if (depth[i] > near) near = depth[i];
 		if (depth[i] < far) far = depth[i];
-		const x = projection.xs[i];
-		const y = projection.ys[i];
-		if (x < bounds[0]) bounds[0] = x;
-		if (y < bounds[1]) bounds[1] = y;
-		if (x > bounds[2]) bounds[2] = x;
-		if (y > bounds[3]) bounds[3] = y;
+		if (xs[i] < xs[outermost[0]]) outermost[0] = i;
+		if (ys[i] < ys[outermost[1]]) outermost[1] = i;
+		if (xs[i] > xs[outermost[2]]) outermost[2] = i;
+		if (ys[i] > ys[outermost[3]]) outermost[3] = i;
 	}
+	const extremes = outermost.map((i) => [xs[i], ys[i]] as const);
 	const contourStep = STEPS.find((s) => s >= (near - far) / 30) ?? 1000;
 	const levels = Math.floor((near - far) / contourStep) + 1;
 	// Half a step behind the nearest place first, so that no line runs around a single vertex there.
@@ -145,5 +152,13 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	const { creases } = figure;
 	const hollow = creases ? visiblePieces(sight, creases.hollow) : [];
 	const bulging = creases ? visiblePieces(sight, creases.bulging) : [];
-	return { outline, relief, hollow, bulging, contours, contourStep, contourBase: base, grid, bounds };
+	const within = [extremes[0][0], extremes[1][1], extremes[2][0], extremes[3][1]] as const;
+	const hatched: { kind: GroundKind; lines: Float64Array[] }[] = [];
+	for (const { kind, at } of figure.grounds) {
+		yield { stage: STAGE, share: 0.9 };
+		const { slopes, spacing } = HATCHES[kind];
+		const lines = slopes.flatMap((s) => hatchLines(grid, mesh.triangles, at, s, 10 * fine * spacing, within));
+		if (lines.length > 0) hatched.push({ kind, lines });
+	}
+	return { outline, relief, hollow, bulging, contours, hatched, contourStep, contourBase: base, grid, extremes };
 }

@@ -2,26 +2,28 @@
 
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { lengthNumber, lengthText } from "../text/format.ts";
+import { lengthText } from "../text/format.ts";
 import { SIDE_WORDS } from "../text/sheetWords.ts";
 import type { Vec3 } from "../vector.ts";
-import { arrow, type Drawing, disc, line, newDrawing, polygon, rect, text } from "./drawing.ts";
-import { FACE_VIEWS, type FlatFace, flatFace, onFlatFace } from "./faces.ts";
+import { arrow, type Drawing, disc, line, newDrawing, rect, text } from "./drawing.ts";
+import { FACE_VIEWS, flatFace } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import type { SheetPage } from "./flow.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
-import { type Box, type PlacedLabel, placeLabels } from "./labels.ts";
+import { HATCHES, hatchSwatch } from "./hatching.ts";
+import type { Box, PlacedLabel } from "./labels.ts";
+import { cornerMark, drawBlock, drawFigureLines, drawNumbers, paperFrame, placeNumbers } from "./mapPicture.ts";
 import { type MapView, properLeftSide, type ShownPoint } from "./mapViews.ts";
 import { landscape, type PaperSize, pageFrame } from "./paper.ts";
-import { drawMark, MARK_RADIUS, roundColour } from "./roundMarks.ts";
-import { BODY, body, CAP_HEIGHT, heading, INK, NUMERAL, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
+import { drawMark } from "./roundMarks.ts";
+import { BODY, body, heading, INK, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
 
 /** Plain ratios of paper to stone, 1 : n. */
 export const RATIOS: readonly number[] = [1, 2, 2.5, 5, 10, 20, 25, 50, 100, 200];
 
 /** Room of a map page for its title above, bars and legend below, the upright bar on the left, and arrows around the block. */
 const TITLE = 21;
-const LEGEND = 27;
+const LEGEND = 32;
 const BAR = 11;
 const AROUND = 10;
 
@@ -78,7 +80,7 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 			drawProperSides(on, room, view.shown);
 			drawNumbers(on, run, placed[i], toPaper);
 			drawBars(on, plan, room, scale.ratio);
-			drawLegend(on, fonts, plan, room, run);
+			drawLegend(on, fonts, plan, room, run, lines);
 			const title = runs.length === 1 ? words : `${words}, ${i + 1} of ${runs.length}`;
 			return {
 				drawing: { ...on, title: `Map: ${title.toLowerCase()}` },
@@ -87,19 +89,6 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 			};
 		});
 	}
-}
-
-type ToPaper = (x: number, y: number) => readonly [number, number];
-
-/** View plane (mm of stone, y up) → paper (mm, y down), the block's face in the middle of the room. */
-function paperFrame(room: Box, flat: FlatFace, face: FaceName, block: Vec3, ratio: number): ToPaper {
-	const view = FACE_VIEWS[face];
-	const axis = view.uAxis;
-	// The face's lower left corner as seen, in view coordinates: u runs left on some faces, then x there is −length.
-	const left = view.right[axis] > 0 ? 0 : -block[axis];
-	const x0 = (room.x0 + room.x1) / 2 - flat.width / ratio / 2;
-	const y0 = (room.y0 + room.y1) / 2 + flat.height / ratio / 2;
-	return (x, y) => [x0 + (x - left) / ratio, y0 - y / ratio];
 }
 
 /** Every number has room, and few stand so far off that the eye loses them. */
@@ -114,22 +103,6 @@ function wellPlaced(labels: readonly (PlacedLabel | null)[]): boolean {
 		}
 	}
 	return far <= 0.12 * labels.length + 1;
-}
-
-const numberWords = (s: ShownPoint): string => (s.visible ? String(s.point.number) : `(${s.point.number})`);
-
-function placeNumbers(fonts: Fonts, run: readonly ShownPoint[], toPaper: ToPaper, room: Box): (PlacedLabel | null)[] {
-	const wishes = run.map((s) => {
-		const [x, y] = toPaper(s.x, s.y);
-		return {
-			x,
-			y,
-			radius: MARK_RADIUS + 0.1,
-			width: textWidth(fonts, numberWords(s), NUMERAL) + 0.5,
-			height: NUMERAL * CAP_HEIGHT + 0.7,
-		};
-	});
-	return placeLabels(wishes, room, []);
 }
 
 function mapTitle(
@@ -177,58 +150,6 @@ function viewSketch(on: Drawing, x: number, y: number, face: FaceName): void {
 	cornerMark(on, bx, by + h, 1.6, -1);
 }
 
-/** A filled quarter at the marked corner: the two lines along the edges are what the mason sets the square to. */
-function cornerMark(on: Drawing, x: number, y: number, size: number, up: 1 | -1, right: 1 | -1 = 1): void {
-	polygon(on, [x, y, x + size * right, y, x, y + size * up], { fill: RADDLE });
-}
-
-function drawFigureLines(on: Drawing, lines: FigureLines, toPaper: ToPaper): void {
-	const moved = (pieces: readonly Float64Array[]): Float64Array[] =>
-		pieces.map((p) => {
-			const q = new Float64Array(p.length);
-			for (let i = 0; i < p.length; i += 2) {
-				const [x, y] = toPaper(p[i], p[i + 1]);
-				q[i] = x;
-				q[i + 1] = y;
-			}
-			return q;
-		});
-	on.shapes.push({ kind: "lines", lines: moved(lines.contours), pen: { colour: "#a9b2ba", width: 0.13 } });
-	on.shapes.push({ kind: "lines", lines: moved(lines.bulging), pen: { colour: "#7b858e", width: 0.13 } });
-	on.shapes.push({ kind: "lines", lines: moved(lines.hollow), pen: { colour: INK, width: 0.17 } });
-	on.shapes.push({ kind: "lines", lines: moved(lines.relief), pen: { colour: INK, width: 0.17 } });
-	on.shapes.push({ kind: "lines", lines: moved(lines.outline), pen: { colour: INK, width: 0.32 } });
-}
-
-function drawBlock(on: Drawing, plan: Plan, flat: FlatFace, face: FaceName, toPaper: ToPaper): void {
-	const units = plan.sheet.units;
-	const view = FACE_VIEWS[face];
-	const left = view.right[view.uAxis] > 0 ? 0 : -plan.stone.block_mm[view.uAxis];
-	const at = (x: number, y: number): readonly [number, number] => toPaper(left + x, y);
-	const [x0, y0] = at(0, 0);
-	const [x1, y1] = at(flat.width, flat.height);
-	rect(on, x0, y1, x1 - x0, y0 - y1, { pen: { colour: SLATE, width: 0.3, dash: [5, 1.4, 0.9, 1.4] } });
-	const [zx, zy] = at(...onFlatFace(flat, 0, 0));
-	const right = flat.uSign;
-	if (flat.holdsMarkedCorner) cornerMark(on, zx, zy, 3.4, -1, right);
-	disc(on, zx, zy, 0.9, { fill: flat.holdsMarkedCorner ? RADDLE : PAPER, pen: { colour: RADDLE, width: 0.35 } });
-	const pen = { colour: RADDLE, width: 0.35 };
-	const reach = Math.min(24, (x1 - x0) * 0.6, (y0 - y1) * 0.6);
-	arrow(on, pen, zx, zy + 3.2, zx + right * reach, zy + 3.2, 2.2);
-	text(on, zx + right * (reach + 1.4), zy + 4.3, "u", {
-		...body,
-		colour: RADDLE,
-		bold: true,
-		anchor: right > 0 ? "start" : "end",
-	});
-	arrow(on, pen, zx - right * 3.2, zy, zx - right * 3.2, zy - reach, 2.2);
-	text(on, zx - right * 3.2, zy - reach - 1.4, "v", { ...body, colour: RADDLE, bold: true, anchor: "middle" });
-	const words = flat.holdsMarkedCorner ? "marked corner" : "zero of this face";
-	text(on, zx - right * 4.5, zy + 8, words, { ...body, colour: RADDLE, anchor: right > 0 ? "start" : "end" });
-	const size = `block ${lengthNumber(flat.width, units, 0)} × ${lengthText(flat.height, units, 0)}`;
-	text(on, right > 0 ? x1 : x0, y1 - 1.6, size, { ...quiet, anchor: right > 0 ? "end" : "start" });
-}
-
 function drawProperSides(on: Drawing, room: Box, shown: readonly ShownPoint[]): void {
 	const left = properLeftSide(shown);
 	if (left === null) return;
@@ -236,31 +157,6 @@ function drawProperSides(on: Drawing, room: Box, shown: readonly ShownPoint[]): 
 	const [a, b] = left === "left" ? ["proper left", "proper right"] : ["proper right", "proper left"];
 	text(on, room.x0 - BAR, y, `◂ ${a}`, quiet);
 	text(on, room.x1, y, `${b} ▸`, { ...quiet, anchor: "end" });
-}
-
-function drawNumbers(
-	on: Drawing,
-	run: readonly ShownPoint[],
-	labels: readonly (PlacedLabel | null)[],
-	toPaper: ToPaper,
-): void {
-	labels.forEach((l, i) => {
-		if (l?.leader) line(on, { colour: roundColour(run[i].point.round), width: 0.16 }, ...l.leader);
-	});
-	labels.forEach((l) => {
-		if (l) rect(on, l.box.x0, l.box.y0, l.box.x1 - l.box.x0, l.box.y1 - l.box.y0, { fill: PAPER });
-	});
-	labels.forEach((l, i) => {
-		const { point } = run[i];
-		const [x, y] = toPaper(run[i].x, run[i].y);
-		drawMark(on, x, y, point.round, point.side, point.undercut);
-		if (!l) return;
-		text(on, (l.box.x0 + l.box.x1) / 2, (l.box.y0 + l.box.y1) / 2 + (NUMERAL * CAP_HEIGHT) / 2, numberWords(run[i]), {
-			size: NUMERAL,
-			colour: point.undercut ? SLATE : roundColour(point.round),
-			anchor: "middle",
-		});
-	});
 }
 
 /** A bar of 100 mm on the paper each way: measured before the sheet is trusted. */
@@ -280,7 +176,14 @@ function drawBars(on: Drawing, plan: Plan, room: Box, ratio: number): void {
 	text(on, x, y + 5.6, words, body);
 }
 
-function drawLegend(on: Drawing, fonts: Fonts, plan: Plan, room: Box, run: readonly ShownPoint[]): void {
+function drawLegend(
+	on: Drawing,
+	fonts: Fonts,
+	plan: Plan,
+	room: Box,
+	run: readonly ShownPoint[],
+	lines: FigureLines,
+): void {
 	const start = room.x0 - BAR + 3;
 	let x = start;
 	let y = room.y1 + 18;
@@ -314,4 +217,5 @@ function drawLegend(on: Drawing, fonts: Fonts, plan: Plan, room: Box, run: reado
 		);
 	if (run.some((s) => !s.visible))
 		entry((a, b) => text(on, a - 1.4, b + 1.2, "( )", quiet), "in brackets: behind other parts here");
+	for (const { kind } of lines.hatched) entry((a, b) => hatchSwatch(on, a, b, kind), HATCHES[kind].words);
 }

@@ -36,6 +36,6 @@ function furnishPage(fonts: Fonts, plan: Plan, on: Drawing, page: number, pages:
 	line(on, rule, MARGIN, foot - 5.2, right, foot - 5.2);
 	text(on, MARGIN, foot, on.title, quiet);
 	text(on, right, foot, `page ${page} of ${pages}`, { ...quiet, anchor: "end" });
-	const scan = `stone lengths in ${plan.sheet.units}`;
-	text(on, on.width / 2, foot, scan, { ...quiet, anchor: "middle" });
+	const words = `lengths of stone in ${plan.sheet.units === "mm" ? "millimetres" : "inches"}`;
+	text(on, on.width / 2, foot, words, { ...quiet, anchor: "middle" });
 }

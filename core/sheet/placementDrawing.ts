@@ -6,6 +6,7 @@ import { type Drawing, dimension, disc, rect, text } from "./drawing.ts";
 import { FACE_VIEWS } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import type { Flow } from "./flow.ts";
+import { wrapText } from "./fontMetrics.ts";
 import { RATIOS } from "./maps.ts";
 import { inView } from "./projection.ts";
 import { BODY, body, bodyBold, INK, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
@@ -33,21 +34,9 @@ export function drawPlacement(
 	text(s.on, s.x + half * 1.5, s.y + 4.4, "from above (front edge below)", { ...bodyBold, anchor: "middle" });
 	const words = `Scale 1:${ratio}. The red spot is the marked corner: bed, front and left meet there; x runs right, y back, z up. Gaps to the faces: ${gaps(plan)}.`;
 	const y = s.y + 10 + tall + 15;
-	for (const [i, l] of wrapped(flow, words).entries()) text(s.on, s.x, y + BODY + i * BODY * 1.34, l, quiet);
+	for (const [i, l] of wrapText(flow.fonts, words, flow.columnWidth, BODY).entries())
+		text(s.on, s.x, y + BODY + i * BODY * 1.34, l, quiet);
 }
-
-const wrapped = (flow: Flow, words: string): string[] => {
-	const lines: string[] = [];
-	let current = "";
-	for (const word of words.split(" ")) {
-		const longer = current === "" ? word : `${current} ${word}`;
-		if (flow.fonts.regular.width(longer) * BODY > flow.columnWidth) {
-			lines.push(current);
-			current = word;
-		} else current = longer;
-	}
-	return [...lines, current];
-};
 
 const gaps = (plan: Plan): string =>
 	plan.stone.perFace.map((f) => `${f.face} ${lengthNumber(f.gap_mm, plan.sheet.units)}`).join(", ") +
@@ -79,17 +68,15 @@ function oneView(
 	dimension(on, rule, [x, foot + 7], [x + w, foot + 7], lengthText(plan.stone.block_mm[0], units, 0), look);
 	dimension(on, rule, [x - 7, foot], [x - 7, foot - h], lengthText(tall, units, 0), look);
 	// Gaps between figure and block, where the outermost places of the figure stand.
-	const [x0, y0, x1, y1] = lines.bounds;
-	const gap = (a: readonly [number, number], b: readonly [number, number], mm: number): void => {
-		const short = Math.abs(a[0] - b[0]) + Math.abs(a[1] - b[1]) < 1;
-		if (mm <= 0 || short) return;
-		on.shapes.push({ kind: "lines", lines: [[...a, ...b]], pen: { colour: RADDLE, width: 0.3 } });
+	const [left, low, right, high] = lines.extremes;
+	const gap = (from: readonly [number, number], until: readonly [number, number]): void => {
+		const pen = { colour: RADDLE, width: 0.3 };
+		on.shapes.push({ kind: "lines", lines: [[...at(...from), ...at(...until)]], pen });
 	};
-	const [mx, my] = [(x0 + x1) / 2, (y0 + y1) / 2];
-	gap(at(0, my), at(x0, my), x0);
-	gap(at(x1, my), [x + w, foot - my / ratio], plan.stone.block_mm[0] - x1);
-	gap(at(mx, 0), at(mx, y0), y0);
-	gap(at(mx, y1), at(mx, tall), tall - y1);
+	gap([0, left[1]], left);
+	gap([plan.stone.block_mm[0], right[1]], right);
+	gap([low[0], 0], low);
+	gap([high[0], tall], high);
 	for (const set of plan.datumSets)
 		for (const d of set.datums) {
 			const [dx, dy] = inView(FACE_VIEWS[face], d.stone_mm);

@@ -31,8 +31,17 @@ export interface TableWriter {
 	end(): void;
 }
 
-/** Starts a table; `caption` stands over the head and is repeated with it. */
-export function startTable(flow: Flow, table: Table, caption: Cell | null = null, captionWords = ""): TableWriter {
+/**
+ * Starts a table; `caption` stands over the head and is repeated with it. `together` rows stay in the column where the head
+ * stands (a table of three seats is not torn apart).
+ */
+export function startTable(
+	flow: Flow,
+	table: Table,
+	caption: Cell | null = null,
+	captionWords = "",
+	together = 2,
+): TableWriter {
 	const fixed = table.columns.reduce((sum, c) => sum + c.width, 0);
 	const rest = Math.max(0, flow.columnWidth - fixed);
 	const columns = table.columns.map((c) => ({ ...c, width: c.width === 0 ? rest : c.width }));
@@ -68,7 +77,7 @@ export function startTable(flow: Flow, table: Table, caption: Cell | null = null
 		return captionHeight + headHeight;
 	};
 
-	const first = flow.take(captionHeight + headHeight, 2 * rowHeight);
+	const first = flow.take(captionHeight + headHeight, together * rowHeight);
 	head(first);
 	flow.onColumn(head);
 	let rows = 0;

@@ -31,10 +31,17 @@ const OUTWARD_STEPS: readonly number[] = [0.03, 0.15, 0.3, 0.45];
 /** Halvings between a seen and an unseen place. */
 const HALVINGS = 5;
 
-/** Visible pieces of the chains: x0, y0, x1, y1, … in mm of the view plane. */
+/** Visible pieces of the chains, thinned out: x0, y0, x1, y1, … in mm of the view plane. */
 export function visiblePieces(sight: Sight, lines: LevelLines, outward: Outward | null = null): Float64Array[] {
+	return traceVisible(sight, lines, outward)
+		.filter((run) => lengthInView(run) >= sight.shortest)
+		.map((run) => thinOut(run, sight.thinning));
+}
+
+/** All visible runs of the chains as they were looked at: x, y where drawn and the line's depth z, three numbers a place. */
+export function traceVisible(sight: Sight, lines: LevelLines, outward: Outward | null = null): number[][] {
 	const { xs, ys, zs } = sight.projection;
-	const pieces: Float64Array[] = [];
+	const runs: number[][] = [];
 	const place = new Float64Array(5);
 	const previous = new Float64Array(5);
 	const probe = new Float64Array(5);
@@ -75,27 +82,16 @@ export function visiblePieces(sight: Sight, lines: LevelLines, outward: Outward 
 	};
 
 	let run: number[] = [];
-	let runLength = 0;
-	const put = (): void => {
-		const n = run.length;
-		if (n >= 2) {
-			const dx = shown[0] - run[n - 2];
-			const dy = shown[1] - run[n - 1];
-			runLength += Math.sqrt(dx * dx + dy * dy);
-		}
-		run.push(shown[0], shown[1]);
-	};
 	const close = (): void => {
-		if (run.length >= 4 && runLength >= sight.shortest) pieces.push(thinOut(run, sight.thinning));
+		if (run.length >= 6) runs.push(run);
 		run = [];
-		runLength = 0;
 	};
 	const last = new Float64Array(5);
 	for (const chain of lines.chains) {
 		nodeAt(chain[0], previous);
 		last.set(previous);
 		let open = seen(previous);
-		if (open) put();
+		if (open) run.push(shown[0], shown[1], previous[2]);
 		for (let i = 1; i < chain.length; i++) {
 			nodeAt(chain[i], place);
 			const dx = place[0] - previous[0];
@@ -117,12 +113,12 @@ export function visiblePieces(sight: Sight, lines: LevelLines, outward: Outward 
 					}
 					between(last, probe, open ? lo : hi, middle);
 					seen(middle);
-					put();
+					run.push(shown[0], shown[1], middle[2]);
 					if (open) close();
 				}
 				if (now) {
 					seen(probe);
-					put();
+					run.push(shown[0], shown[1], probe[2]);
 				}
 				open = now;
 				last.set(probe);
@@ -131,62 +127,24 @@ export function visiblePieces(sight: Sight, lines: LevelLines, outward: Outward 
 		}
 		close();
 	}
-	return pieces;
+	return runs;
 }
 
 const scratch = new Float64Array(5);
 
-/** How far to either side of an outline the depths are compared, and the step between them from which it is drawn heavy, mm. */
-const BESIDE = 0.8;
-const STEP_DOWN = 5;
-/** A piece of one weight is at least this long, mm, so that the weight does not flicker. */
-const WEIGHT_RUN = 4;
-
-/** Parts outlines into those behind which the figure ends or drops away, and those of low relief before nearby ground. */
-export function weighOutlines(
-	grid: ScreenGrid,
-	pieces: readonly Float64Array[],
-): { heavy: Float64Array[]; light: Float64Array[] } {
-	const heavy: Float64Array[] = [];
-	const light: Float64Array[] = [];
-	for (const p of pieces) {
-		const steps = p.length / 2 - 1;
-		const deep: boolean[] = [];
-		const lengths: number[] = [];
-		for (let i = 0; i < steps; i++) {
-			const dx = p[2 * i + 2] - p[2 * i];
-			const dy = p[2 * i + 3] - p[2 * i + 1];
-			const length = Math.sqrt(dx * dx + dy * dy);
-			const ux = length > 0 ? (BESIDE * dx) / length : 0;
-			const uy = length > 0 ? (BESIDE * dy) / length : 0;
-			const x = p[2 * i] + dx / 2;
-			const y = p[2 * i + 1] + dy / 2;
-			const a = grid.depth(x - uy, y + ux);
-			const b = grid.depth(x + uy, y - ux);
-			deep.push(a === -Infinity || b === -Infinity || Math.abs(a - b) > STEP_DOWN);
-			lengths.push(length);
-		}
-		// Runs too short to stand alone take the weight of what comes before them.
-		for (let start = 0; start < steps; ) {
-			let end = start;
-			let length = 0;
-			while (end < steps && deep[end] === deep[start]) length += lengths[end++];
-			if (length < WEIGHT_RUN && start > 0) deep.fill(deep[start - 1], start, end);
-			start = end;
-		}
-		for (let start = 0; start < steps; ) {
-			let end = start;
-			while (end < steps && deep[end] === deep[start]) end++;
-			(deep[start] ? heavy : light).push(p.slice(2 * start, 2 * end + 2));
-			start = end;
-		}
+function lengthInView(run: readonly number[]): number {
+	let sum = 0;
+	for (let i = 3; i < run.length; i += 3) {
+		const dx = run[i] - run[i - 3];
+		const dy = run[i + 1] - run[i - 2];
+		sum += Math.sqrt(dx * dx + dy * dy);
 	}
-	return { heavy, light };
+	return sum;
 }
 
-/** Drops corners that lie within `tolerance` of the line without them (Douglas and Peucker 1973). */
+/** x and y of a run (three numbers a place) without the corners that lie within `tolerance` of the line left (Douglas and Peucker 1973). */
 export function thinOut(points: ArrayLike<number>, tolerance: number): Float64Array {
-	const n = points.length / 2;
+	const n = points.length / 3;
 	const keep = new Uint8Array(n);
 	keep[0] = 1;
 	keep[n - 1] = 1;
@@ -194,16 +152,16 @@ export function thinOut(points: ArrayLike<number>, tolerance: number): Float64Ar
 	while (stack.length > 0) {
 		const b = stack.pop() as number;
 		const a = stack.pop() as number;
-		const ax = points[2 * a];
-		const ay = points[2 * a + 1];
-		const dx = points[2 * b] - ax;
-		const dy = points[2 * b + 1] - ay;
+		const ax = points[3 * a];
+		const ay = points[3 * a + 1];
+		const dx = points[3 * b] - ax;
+		const dy = points[3 * b + 1] - ay;
 		const length2 = dx * dx + dy * dy;
 		let worst = tolerance * tolerance;
 		let at = -1;
 		for (let i = a + 1; i < b; i++) {
-			const px = points[2 * i] - ax;
-			const py = points[2 * i + 1] - ay;
+			const px = points[3 * i] - ax;
+			const py = points[3 * i + 1] - ay;
 			const s = length2 > 0 ? Math.max(0, Math.min(1, (px * dx + py * dy) / length2)) : 0;
 			const ex = px - s * dx;
 			const ey = py - s * dy;
@@ -219,6 +177,6 @@ export function thinOut(points: ArrayLike<number>, tolerance: number): Float64Ar
 		}
 	}
 	const out: number[] = [];
-	for (let i = 0; i < n; i++) if (keep[i]) out.push(points[2 * i], points[2 * i + 1]);
+	for (let i = 0; i < n; i++) if (keep[i]) out.push(points[3 * i], points[3 * i + 1]);
 	return Float64Array.from(out);
 }

@@ -90,8 +90,8 @@ describe("lines of a level", () => {
 	});
 
 	it("thins a straight line out to its ends and keeps a corner", () => {
-		expect([...thinOut([0, 0, 1, 0, 2, 0, 3, 0], 0.01)]).toEqual([0, 0, 3, 0]);
-		expect([...thinOut([0, 0, 1, 0, 2, 1], 0.01)]).toEqual([0, 0, 1, 0, 2, 1]);
+		expect([...thinOut([0, 0, 9, 1, 0, 9, 2, 0, 9, 3, 0, 9], 0.01)]).toEqual([0, 0, 3, 0]);
+		expect([...thinOut([0, 0, 9, 1, 0, 9, 2, 1, 9], 0.01)]).toEqual([0, 0, 1, 0, 2, 1]);
 	});
 });
 
