@@ -3,14 +3,13 @@
 import { type Job, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
 import { widen } from "./bounds.ts";
-import { type Edges, edgeCount, SLICE, sortEdges, toVertex, triangleOf } from "./edges.ts";
+import { findDoubled } from "./doubled.ts";
+import { type Edges, edgeCount, fromVertex, SLICE, sortEdges, toVertex } from "./edges.ts";
 import { facing } from "./facing.ts";
-import { type OpenLoops, openLoops } from "./loops.ts";
+import { type OpenLoops, openEdgesOf, openLoops } from "./loops.ts";
+import { NO_AREA } from "./measures.ts";
 import { type TriangleMesh, triangleCount, vertexCount } from "./mesh.ts";
 import { findShells, type Shells } from "./shells.ts";
-
-/** Twice the area of a triangle over its longest edge squared, at and below which it counts as having no area. */
-const NO_AREA = 1e-12;
 
 /** Lengths, areas and volumes are in the units of the mesh's positions, places in their frame. */
 export interface ScanHealth {
@@ -63,20 +62,23 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 	const edges = yield* within(sortEdges(triangles, vertexCount(mesh)), 0, 0.4);
 	const shells: Shells = yield* within(findShells(triangleCount(mesh), edges), 0.4, 0.55);
 	const turned = yield* within(facing(mesh, edges, shells), 0.55, 0.7);
-	const joints = yield* within(lookAtEdges(triangles, edges), 0.7, 0.85);
-	const sums = yield* within(measure(mesh), 0.85, 0.97);
-	const loops = yield* within(openLoops(mesh.positions, joints.open), 0.97, 1);
+	const joints = yield* within(lookAtEdges(triangles, edges), 0.7, 0.8);
+	const doubled = yield* within(findDoubled(triangles, edges), 0.8, 0.87);
+	const sums = yield* within(measure(mesh), 0.87, 0.97);
+	const openEdges = openEdgesOf(triangles, edges);
+	const loops = yield* within(openLoops(mesh.positions, openEdges), 0.97, 1);
 	const flippedTriangles = listOf(turned);
+	const duplicateTriangles = listOf(doubled.firstOf.map((first, t) => (first === t ? 0 : 1)));
 	return {
 		triangles: triangleCount(mesh),
 		weldedVertices: vertexCount(mesh),
 		shells: shells.count,
-		openEdges: joints.open.length / 2,
+		openEdges: openEdges.length / 2,
 		nonManifoldEdges: joints.crowded.length / 2,
 		flippedTriangles: flippedTriangles.length,
 		degenerateTriangles: sums.degenerate.length,
-		duplicateTriangles: joints.duplicates.length,
-		duplicateSameWay: joints.sameWay,
+		duplicateTriangles: duplicateTriangles.length,
+		duplicateSameWay: doubled.sameWay,
 		closed: joints.closed,
 		area: sums.area,
 		volume: joints.closed ? sums.volume : null,
@@ -84,18 +86,18 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 		bounds: sums.bounds,
 		places: {
 			shellOf: shells.of,
-			openEdges: joints.open,
+			openEdges,
 			loops,
 			nonManifoldEdges: joints.crowded,
 			flippedTriangles,
 			degenerateTriangles: sums.degenerate,
-			duplicateTriangles: joints.duplicates,
+			duplicateTriangles,
 		},
 	};
 }
 
 /** Indices of the entries that are not 0. */
-function listOf(flags: Uint8Array): Uint32Array {
+function listOf(flags: Uint8Array | Uint32Array): Uint32Array {
 	let n = 0;
 	for (let i = 0; i < flags.length; i++) if (flags[i] !== 0) n++;
 	const list = new Uint32Array(n);
@@ -104,104 +106,39 @@ function listOf(flags: Uint8Array): Uint32Array {
 }
 
 interface Joints {
-	/** Vertex pairs. */
-	open: Uint32Array;
+	/** Two vertices of each edge of more than two triangles. */
 	crowded: Uint32Array;
-	/** Triangle numbers. */
-	duplicates: Uint32Array;
-	sameWay: number;
 	closed: boolean;
 }
 
 function* lookAtEdges(triangles: Uint32Array, edges: Edges): Job<Joints> {
 	const { halfEdges, start } = edges;
-	const stage = "looking at the edges";
 	const n = edgeCount(edges);
-	let opens = 0;
+	const crowd = new Uint8Array(n);
 	let crowds = 0;
-	for (let e = 0; e < n; e++) {
-		const uses = start[e + 1] - start[e];
-		if (uses === 1) opens++;
-		else if (uses > 2) crowds++;
-		if (e % SLICE === SLICE - 1) yield { stage, share: (0.1 * e) / n };
-	}
-	const open = new Uint32Array(2 * opens);
-	const crowded = new Uint32Array(2 * crowds);
-	const duplicate = new Uint8Array(triangles.length / 3);
-	let sameWay = 0;
 	let closed = triangles.length > 0;
-	let o = 0;
-	let c = 0;
-	const range = (from: number, to: number): void => {
+	for (let from = 0; from < n; from += SLICE) {
+		const to = Math.min(from + SLICE, n);
 		for (let e = from; e < to; e++) {
-			const uses = start[e + 1] - start[e];
-			const first = halfEdges[start[e]];
-			if (uses === 1) {
-				closed = false;
-				open[o++] = triangles[first];
-				open[o++] = toVertex(triangles, first);
-				continue;
-			}
-			if (uses > 2) {
-				crowded[c++] = triangles[first];
-				crowded[c++] = toVertex(triangles, first);
-			}
 			let balance = 0;
 			for (let i = start[e]; i < start[e + 1]; i++) {
 				const h = halfEdges[i];
-				balance += triangles[h] < toVertex(triangles, h) ? 1 : -1;
+				balance += triangles[h] < triangles[h % 3 === 2 ? h - 2 : h + 1] ? 1 : -1;
 			}
 			if (balance !== 0) closed = false;
-			sameWay += markDuplicates(triangles, halfEdges, start[e], start[e + 1], duplicate);
+			if (start[e + 1] - start[e] <= 2) continue;
+			crowd[e] = 1;
+			crowds++;
 		}
-	};
-	for (let from = 0; from < n; from += SLICE) {
-		range(from, Math.min(from + SLICE, n));
-		yield { stage, share: 0.1 + (0.9 * from) / n };
+		yield { stage: "looking at the edges", share: from / n };
 	}
-	return { open, crowded, duplicates: listOf(duplicate), sameWay, closed };
-}
-
-/** The vertex of half-edge h's triangle that is not on h. */
-const apex = (triangles: Uint32Array, h: number): number => triangles[h % 3 === 0 ? h + 2 : h - 1];
-
-/**
- * Marks, among the triangles of one edge, those with the same third vertex as an earlier one; of the triangles that have
- * the edge, only those whose third vertex is above both ends are looked at, so that each triangle is looked at once.
- * Returns how many of them run the same way as an earlier one.
- */
-function markDuplicates(
-	triangles: Uint32Array,
-	halfEdges: Uint32Array,
-	from: number,
-	to: number,
-	duplicate: Uint8Array,
-): number {
-	let sameWay = 0;
-	// A sort for the rare edge of very many triangles keeps the pairs below in bounds.
-	let group = halfEdges.subarray(from, to);
-	if (to - from > 16) group = group.slice().sort((g, h) => apex(triangles, g) - apex(triangles, h) || g - h);
-	const sorted = to - from > 16;
-	for (let i = 0; i < group.length; i++) {
-		const h = group[i];
-		const third = apex(triangles, h);
-		const b = toVertex(triangles, h);
-		if (third <= triangles[h] || third <= b) continue;
-		let same = false;
-		for (let k = i - 1; k >= 0; k--) {
-			if (apex(triangles, group[k]) !== third) {
-				if (sorted) break;
-				continue;
-			}
-			duplicate[triangleOf(h)] = 1;
-			if (toVertex(triangles, group[k]) === b) {
-				same = true;
-				break;
-			}
-		}
-		if (same) sameWay++;
+	const crowded = new Uint32Array(2 * crowds);
+	for (let e = 0, c = 0; e < n; e++) {
+		if (crowd[e] === 0) continue;
+		crowded[c++] = fromVertex(triangles, halfEdges[start[e]]);
+		crowded[c++] = toVertex(triangles, halfEdges[start[e]]);
 	}
-	return sameWay;
+	return { crowded, closed };
 }
 
 interface Sums {

@@ -1,6 +1,7 @@
 /** Open edges strung together: the holes and rims of a surface. */
 
 import type { Job } from "../job.ts";
+import { type Edges, edgeCount, fromVertex, toVertex } from "./edges.ts";
 
 /** Chains of open edges in flat arrays. */
 export interface OpenLoops {
@@ -14,6 +15,39 @@ export interface OpenLoops {
 	readonly length: Float64Array;
 	/** x, y, z of the middle of each loop's edges. */
 	readonly centre: Float64Array;
+}
+
+/** The edges of one triangle only: two vertices each, as the triangle runs them, in the order of the edges. */
+export function openEdgesOf(triangles: Uint32Array, edges: Edges): Uint32Array {
+	const { halfEdges, start } = edges;
+	const n = edgeCount(edges);
+	let count = 0;
+	for (let e = 0; e < n; e++) if (start[e + 1] - start[e] === 1) count++;
+	const open = new Uint32Array(2 * count);
+	for (let e = 0, o = 0; e < n; e++) {
+		if (start[e + 1] - start[e] !== 1) continue;
+		open[o++] = fromVertex(triangles, halfEdges[start[e]]);
+		open[o++] = toVertex(triangles, halfEdges[start[e]]);
+	}
+	return open;
+}
+
+/**
+ * The boundary of a surface: each edge as often, and in the way, as it is run more often one way than the other. Unlike the
+ * open edges it always strings into closed loops, also past edges of many triangles.
+ */
+export function boundaryOf(triangles: Uint32Array, edges: Edges): Uint32Array {
+	const { halfEdges, start } = edges;
+	const boundary: number[] = [];
+	for (let e = 0; e < edgeCount(edges); e++) {
+		const a = fromVertex(triangles, halfEdges[start[e]]);
+		const b = toVertex(triangles, halfEdges[start[e]]);
+		let net = 0;
+		for (let i = start[e]; i < start[e + 1]; i++) net += fromVertex(triangles, halfEdges[i]) === a ? 1 : -1;
+		for (; net > 0; net--) boundary.push(a, b);
+		for (; net < 0; net++) boundary.push(b, a);
+	}
+	return Uint32Array.from(boundary);
 }
 
 /** Edges walked between two yields. */

@@ -1,5 +1,7 @@
 /** Polygons of a scan cut into triangles, convex or not. */
 
+import { distanceSquared } from "./measures.ts";
+
 /** 2-D scratch, grown on demand: the polygon in its own plane. */
 let flat = new Float64Array(2 * 64);
 let next = new Int32Array(64);
@@ -44,20 +46,14 @@ export function triangulate(
 	for (let i = 0; i < n; i++)
 		if (turnAt(i === 0 ? n - 1 : i - 1, i, i === n - 1 ? 0 : i + 1) <= 0)
 			return (clipEars(ring, n, out, at, effort) - at) / 3;
-	const second = n === 4 && diagonal(positions, ring[1], ring[3]) < diagonal(positions, ring[0], ring[2]) ? 1 : 0;
+	const second =
+		n === 4 && distanceSquared(positions, ring[1], ring[3]) < distanceSquared(positions, ring[0], ring[2]) ? 1 : 0;
 	for (let k = 1; k < n - 1; k++) {
 		out[at++] = ring[second];
 		out[at++] = ring[(second + k) % n];
 		out[at++] = ring[(second + k + 1) % n];
 	}
 	return n - 2;
-}
-
-function diagonal(p: Float64Array, a: number, b: number): number {
-	const x = p[3 * b] - p[3 * a];
-	const y = p[3 * b + 1] - p[3 * a + 1];
-	const z = p[3 * b + 2] - p[3 * a + 2];
-	return x * x + y * y + z * z;
 }
 
 /** Drops the coordinate along which the polygon's normal is largest, turned so that the polygon runs counter-clockwise. */

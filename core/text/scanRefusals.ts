@@ -17,6 +17,16 @@ const choices = (f: Facts): string => {
 	return units.map((unit, i) => `${unit} (${size(mm[i])})`).join(", ");
 };
 
+/** The choices of mending in the carver's words. */
+const MENDING: Readonly<Record<string, string>> = {
+	weldWithin: "welding what lies close together",
+	dropArealess: "leaving out triangles without area",
+	dropDoubled: "leaving out doubled triangles",
+	keepShells: "keeping chosen shells",
+	faceOutward: "facing outwards",
+	closeHolesUpTo: "closing holes",
+};
+
 export const scanRefusals: Sentences = {
 	"scan.empty": (f) => `${f.name} is empty: 0 bytes; expected an STL or PLY scan. ${AGAIN}`,
 	"scan.noTriangles": (f) => `${f.name} holds no triangles, so there is no surface to copy. Export the meshed scan.`,
@@ -56,6 +66,18 @@ export const scanRefusals: Sentences = {
 		`${f.name}${place(f)}, element "${f.element}": the line ends before "${f.expected}" is complete; expected one value for each property. Export the scan again.`,
 	"ply.longLine": (f) =>
 		`${f.name}${place(f)}, element "${f.element}": found "${f.found}" after the last value; expected the end of the line. Export the scan again.`,
+	"mend.nothingLeft": (f) =>
+		`Mending (${MENDING[f.choice as string]}) would leave none of the ${many(f.triangles, "triangle")}; expected a surface. Take that choice back.`,
+	"mend.shell": (f) => `There is no shell ${f.found}; expected 0 to ${f.expected}. Choose the shells to keep anew.`,
+	"back.direction": (f) =>
+		`The back was to lie along ${f.found}; expected a direction with a length. Choose a direction away from the carved side.`,
+	"back.distance": (f) =>
+		`The back was to stand ${f.found} behind the scan; expected a length above 0. Correct the length.`,
+	"back.closed": () => "The figure is closed and has no rim that a back could be carried from. Leave it as it is.",
+	"back.brokenRim": (f) =>
+		`A rim of ${many(f.vertices, "vertex", "vertices")} stops where neighbouring triangles face different ways; expected a closed rim. Choose to make the facing consistent first.`,
+	"back.side": (f) =>
+		`The rim of ${many(f.vertices, "vertex", "vertices")} faces the way the back was to go; expected the carved side on the other side. Turn the direction round.`,
 	"unit.inDoubt": (f) =>
 		`${f.name} measures ${Number(Number(f.size).toPrecision(4))} in a unit that the file does not name; it may be ${choices(f)}. Say which with --unit.`,
 };

@@ -45,6 +45,22 @@ export function together(...parts: Draft[]): Draft {
 	return { points, faces };
 }
 
+/** n sections of m corners each, facing outwards. */
+export function torus(n: number, m: number, big: number, small: number): TriangleMesh {
+	const points: number[][] = [];
+	const faces: number[][] = [];
+	for (let i = 0; i < n; i++)
+		for (let j = 0; j < m; j++) {
+			const [u, v] = [(2 * Math.PI * i) / n, (2 * Math.PI * j) / m];
+			const r = big + small * Math.cos(v);
+			points.push([r * Math.cos(u), r * Math.sin(u), small * Math.sin(v)]);
+			const [a, b] = [i * m + j, ((i + 1) % n) * m + j];
+			const [c, d] = [((i + 1) % n) * m + ((j + 1) % m), i * m + ((j + 1) % m)];
+			faces.push([a, b, c], [a, c, d]);
+		}
+	return meshFrom({ points, faces });
+}
+
 const turn = (f: number[]): number[] => [f[0], f[2], f[1]];
 
 /** A heap of cubes, a box with or without a hollow, or both, damaged in up to six ways. */

@@ -7,7 +7,7 @@ import { memorySource } from "../../../core/scan/source.ts";
 import { writeBinaryStl } from "../../../core/scan/writeScan.ts";
 import { dragonMesh } from "../../support/dragonMesh.ts";
 import { share } from "../../support/prove.ts";
-import { box, brokenMesh, meshFrom, together } from "./brokenMeshes.ts";
+import { box, brokenMesh, meshFrom, together, torus } from "./brokenMeshes.ts";
 import { edgeKey, twinHealth } from "./healthTwin.ts";
 
 const look = (mesh: TriangleMesh): ScanHealth => finish(examine(mesh));
@@ -25,21 +25,6 @@ function spindle(n: number, radius: number, up: number, down: number): TriangleM
 		[i, (i + 1) % n, n],
 		[(i + 1) % n, i, n + 1],
 	]).flat();
-	return meshFrom({ points, faces });
-}
-
-function torus(n: number, m: number, big: number, small: number): TriangleMesh {
-	const points: number[][] = [];
-	const faces: number[][] = [];
-	for (let i = 0; i < n; i++)
-		for (let j = 0; j < m; j++) {
-			const [u, v] = [(2 * Math.PI * i) / n, (2 * Math.PI * j) / m];
-			const r = big + small * Math.cos(v);
-			points.push([r * Math.cos(u), r * Math.sin(u), small * Math.sin(v)]);
-			const [a, b] = [i * m + j, ((i + 1) % n) * m + j];
-			const [c, d] = [((i + 1) % n) * m + ((j + 1) % m), i * m + ((j + 1) % m)];
-			faces.push([a, b, c], [a, c, d]);
-		}
 	return meshFrom({ points, faces });
 }
 
