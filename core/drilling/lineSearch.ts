@@ -101,6 +101,10 @@ interface Candidate {
 	readonly line: number;
 	readonly cosine: number;
 }
+interface Barred {
+	readonly lie: number;
+	readonly candidate: Candidate;
+}
 const byTilt = (a: Candidate, b: Candidate): number => b.cosine - a.cosine || a.face - b.face || a.line - b.line;
 
 export function createLineSearch(setup: LineSearchSetup): LineSearch {
@@ -145,7 +149,10 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	// … what is known of it …
 	const blockers = new Blockers();
 	const firstBlock = newTouch();
-	const failed = { reach: false, banker: false, shallow: false, holes: false };
+	const failed = { shallow: false, holes: false };
+	/** Lines that nothing but the drill's reach, or the banker, stands against: face, line, lie. */
+	const tooFar: Barred[] = [];
+	const inBanker: Barred[] = [];
 	// … and the line under examination.
 	let entry = 0;
 	let leanSine = 0;
@@ -167,8 +174,8 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		stamp++;
 		blockers.forget();
 		firstBlock.triangle = -1;
-		failed.reach = false;
-		failed.banker = false;
+		tooFar.length = 0;
+		inBanker.length = 0;
 		failed.shallow = false;
 		failed.holes = false;
 	};
@@ -186,7 +193,8 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	};
 
 	/** Everything about a line but the model in its way: exit, banker, depth. Sets the numbers of the line. */
-	const isAllowed = (search: Rules, lie: number, { face: f, line: g, cosine }: Candidate): boolean => {
+	const isAllowed = (search: Rules, lie: number, candidate: Candidate): boolean => {
+		const { face: f, line: g, cosine } = candidate;
 		const grid = search.grids[f];
 		const { banker } = search.lies[lie];
 		const dx = grid.inStone[3 * g];
@@ -208,20 +216,16 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 			return false;
 		}
 		tipLimit = Math.min(planeStop + 2 * drill.holeRadius, entry - SHORTEST_HOLE);
-		if (banker) {
-			const [nx, ny, nz] = banker.normal;
-			const over = banker.offset - dot(banker.normal, inStone);
-			if ((nx * dx + ny * dy + nz * dz) * (entry + setup.outsideMm) > over) {
-				failed.banker = true;
-				return false;
-			}
-		}
 		// With the tip as deep as it can come, the low rim of the chuck must still clear the skin.
-		if (search.reachAsked && reachNeeded(square) > drill.reach) {
-			failed.reach = true;
-			return false;
-		}
+		const far = search.reachAsked && reachNeeded(square) > drill.reach;
+		const low = banker !== null && isInBanker(banker, dx, dy, dz);
+		if (far !== low) (far ? tooFar : inBanker).push({ lie, candidate });
+		if (far || low) return false;
 		return true;
+	};
+	const isInBanker = ({ normal: [nx, ny, nz], offset }: StoneFace, dx: number, dy: number, dz: number): boolean => {
+		const over = offset - (nx * inStone[0] + ny * inStone[1] + nz * inStone[2]);
+		return (nx * dx + ny * dy + nz * dz) * (entry + setup.outsideMm) > over;
 	};
 	const reachNeeded = (square: number): number => entry - capReach(aimed, 0) + drill.chuckRadius * (leanSine / square);
 
@@ -364,15 +368,18 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	/** No hammer on a thin part, whatever the line. */
 	const isForbidden = (): boolean => thinBack > 0 && drill.action === "hammer";
 
-	/** Whether some lie has a line under other rules, for the same target. */
-	const opensUnder = (search: Rules): boolean => search.lies.some((_, lie) => leastTilted(search, lie) !== null);
+	/** Whether one of the barred lines is clear of the model when what bars it is lifted. */
+	const opens = (barred: readonly Barred[], lifted: Rules): boolean =>
+		barred.slice().some(({ lie, candidate }) => {
+			const grid = lifted.grids[candidate.face];
+			return isAllowed(lifted, lie, candidate) && isClear(grid, candidate.line);
+		});
 
 	const reasonOf = (): Undercut["reason"] => {
 		if (isForbidden()) return "thin";
 		if (failed.holes) return "holes";
-		if (failed.reach && opensUnder({ ...rules, reachAsked: false })) return "reach";
-		const free = rules.lies.map(({ open }) => ({ open, banker: null }));
-		if (failed.banker && opensUnder({ ...rules, lies: free })) return "banker";
+		if (opens(tooFar, { ...rules, reachAsked: false })) return "reach";
+		if (opens(inBanker, { ...rules, lies: rules.lies.map(({ open }) => ({ open, banker: null })) })) return "banker";
 		if (firstBlock.triangle >= 0) return "blocked";
 		return failed.shallow ? "shallow" : "lean";
 	};
