@@ -7,7 +7,7 @@ import { createJobClient } from "./jobs/jobClient.ts";
 import type { Jobs } from "./jobs/shown.ts";
 import { SessionContext } from "./state/context.ts";
 import { createSession } from "./state/session.ts";
-import { recents } from "./state/ui.ts";
+import { recents, rememberWindow } from "./state/ui.ts";
 import "./style/window.css";
 
 const worker = new Worker(new URL("./jobs/job.worker.ts", import.meta.url), { type: "module" });
@@ -29,6 +29,7 @@ const session = createSession({
 	newId,
 });
 
+rememberWindow();
 render(
 	<SessionContext.Provider value={session}>
 		<App />

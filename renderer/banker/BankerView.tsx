@@ -2,13 +2,26 @@
 
 import { effect, useComputed, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import { lengthText } from "../../core/text/format.ts";
 import type { Placement } from "../../core/vector.ts";
 import { useSession } from "../state/context.ts";
 import { datumSetsShown, heldPlace, LETTERS, moveHeld, placeOf, removePick, takePick } from "../state/datums.ts";
-import { letThrough } from "../state/points.ts";
+import { letThrough, numbersInRun } from "../state/points.ts";
 import { surfaceOf } from "../state/surface.ts";
-import { type Held, held, page, picking, pointed, pointFilter, run, setTrouble, theme } from "../state/ui.ts";
-import { type Banker, type BankerColours, createBanker, UNPLACED } from "./banker.ts";
+import {
+	allLines,
+	type Held,
+	held,
+	listShown,
+	page,
+	picking,
+	pointed,
+	pointFilter,
+	run,
+	setTrouble,
+	theme,
+} from "../state/ui.ts";
+import { type Banker, type BankerColours, createBanker, type SideWords, UNPLACED } from "./banker.ts";
 import { VIEWS, type ViewName, viewOf } from "./camera.ts";
 import { type Colours, coloursShown } from "./colours.ts";
 import type { DrillLine } from "./drillView.ts";
@@ -40,6 +53,8 @@ function themeColours(): BankerColours {
 		stoneFace: of("--stone-face"),
 		ground: of("--ground"),
 		slate: of("--slate"),
+		wall: of("--wall-top"),
+		wallInk: of("--ink"),
 	};
 }
 
@@ -91,6 +106,7 @@ export function BankerView() {
 			effect(() => {
 				made.setPlacement(placement());
 				made.setBlock(showsStone() ? (session.answers.value?.stone?.block ?? null) : null);
+				made.setSides(page.value === "stone" ? sidesShown(session) : []);
 				// The first sight of a scan, and going to or from the stone, show all of it; otherwise the view stays.
 				const frame = session.scan.value && session.mesh.value ? `${session.scan.value.sha256} ${showsStone()}` : null;
 				if (frame !== null && frame !== framed) {
@@ -102,11 +118,15 @@ export function BankerView() {
 			effect(() => {
 				made.setMarks(marksShown(session, dragged.value));
 			}),
-			effect(() => made.setLines(showsStone() && page.value !== "stone" ? linesShown(session) : [])),
+			effect(() => made.setLines(showsStone() && page.value !== "stone" ? drillLines(session) : [])),
+			effect(() => {
+				const brushed = numbersInRun(session.plan.value, run.value);
+				made.showLines((line) => allLines.value || brushed?.has(line.number) === true);
+			}),
 			effect(() =>
 				made.setState({
 					pointed: pointed.value,
-					run: numbersInRun(session),
+					run: numbersInRun(session.plan.value, run.value),
 					held: held.value,
 					ghost: ghost.value,
 					crosshair: crosshair.value,
@@ -234,11 +254,15 @@ export function BankerView() {
 			{failed.value !== null && <p class="banker-word">{failed.value}</p>}
 			{session.mesh.value && banker.current && (
 				<>
-					<Views banker={banker.current} posed={posed.value} />
-					<Bar banker={banker.current} posed={posed.value} />
 					<ColourTools />
-					<Legend colours={colours.value} />
-					<Told banker={banker.current} posed={posed.value} />
+					{!listShown.value && (
+						<>
+							<Views banker={banker.current} posed={posed.value} />
+							<Bar banker={banker.current} posed={posed.value} />
+							<Legend colours={colours.value} />
+							<Told banker={banker.current} posed={posed.value} />
+						</>
+					)}
 				</>
 			)}
 			{isPicking && <PickWords />}
@@ -291,11 +315,12 @@ function Bar({ banker, posed }: { banker: Banker; posed: number }) {
 
 type Session = ReturnType<typeof useSession>;
 
-function numbersInRun(session: Session): ReadonlySet<number> | null {
-	const brushed = run.value;
-	const plan = session.plan.value;
-	if (!brushed || !plan) return null;
-	return new Set(plan.points.slice(brushed[0], brushed[1] + 1).map((point) => point.number));
+/** The block's sides beside the three edges that leave the marked corner. */
+function sidesShown(session: Session): SideWords[] {
+	const block = session.answers.value?.stone?.block;
+	if (!block) return [];
+	const unit = session.units.value;
+	return block.map((side, axis) => ({ axis, words: lengthText(side, unit, 0) }));
 }
 
 /** Points from page 3 on; datums and picks wherever there is a stone. */
@@ -333,7 +358,7 @@ function marksShown(session: Session, dragged: { what: Held; place: Place } | nu
 	return marks;
 }
 
-function linesShown(session: Session): DrillLine[] {
+function drillLines(session: Session): DrillLine[] {
 	const plan = session.plan.value;
 	if (!plan) return [];
 	const { rotation: r, translation: t } = plan.stone.placement;

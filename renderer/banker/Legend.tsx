@@ -1,6 +1,6 @@
 import { useEffect, useRef } from "preact/hooks";
 import { useSession } from "../state/context.ts";
-import { colouring, listShown } from "../state/ui.ts";
+import { allLines, colouring, listShown, page, pointFilter } from "../state/ui.ts";
 import { cividis } from "./colourMap.ts";
 import { type Colours, colouringChoices, colouringKey, colouringOf } from "./colours.ts";
 
@@ -9,6 +9,8 @@ export function ColourTools() {
 	const session = useSession();
 	const choices = colouringChoices(session);
 	const chosen = colouringKey(colouring.value);
+	const plan = session.plan.value;
+	const showsPoints = plan !== null && page.value !== "model" && page.value !== "stone";
 	return (
 		<div class="banker-tools">
 			<label>
@@ -26,7 +28,38 @@ export function ColourTools() {
 					))}
 				</select>
 			</label>
-			{session.plan.value && (
+			{showsPoints && (
+				<label>
+					points
+					<select
+						value={pointFilter.value.round === null ? "" : String(pointFilter.value.round)}
+						onChange={(event) => {
+							const round = event.currentTarget.value === "" ? null : Number(event.currentTarget.value);
+							pointFilter.value = { ...pointFilter.value, round };
+						}}
+					>
+						<option value="">every round</option>
+						{plan.rounds.map((round, i) => (
+							<option key={round.name} value={i}>
+								{round.name}
+							</option>
+						))}
+					</select>
+				</label>
+			)}
+			{showsPoints && (
+				<button
+					type="button"
+					class="act"
+					aria-pressed={allLines.value}
+					onClick={() => {
+						allLines.value = !allLines.value;
+					}}
+				>
+					drill lines
+				</button>
+			)}
+			{plan && (
 				<button
 					type="button"
 					class="act"

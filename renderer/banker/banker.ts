@@ -45,6 +45,15 @@ export interface BankerColours extends MarkLook {
 	readonly stoneFace: string;
 	readonly ground: string;
 	readonly slate: string;
+	/** Behind the scene, and of words on it. */
+	readonly wall: string;
+	readonly wallInk: string;
+}
+
+/** What stands beside the edge of the block along an axis. */
+export interface SideWords {
+	readonly axis: number;
+	readonly words: string;
 }
 
 export type Banker = ReturnType<typeof createBanker>;
@@ -82,6 +91,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let state: MarkState = { pointed: null, run: null, held: null, ghost: null, crosshair: null };
 	let colours: BankerColours | null = null;
 	let lines: readonly DrillLine[] = [];
+	let sides: readonly SideWords[] = [];
+	let showsLine: (line: DrillLine) => boolean = () => false;
 	let frame = 0;
 
 	const redraw = (): void => {
@@ -147,6 +158,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 				const [x, y] = view.toScreen(mark.place.position);
 				return { mark, x, y };
 			});
+		if (block) drawSides(pen, view, block, sides, colours);
 		drawMarks(pen, seen, view, state, colours);
 	}
 
@@ -222,7 +234,17 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		},
 		setLines(next: readonly DrillLine[]): void {
 			lines = next;
-			drills.setLines(next);
+			drills.setLines(lines.filter(showsLine));
+			redraw();
+		},
+		/** Which lines are drawn besides the one that is pointed at. */
+		showLines(shows: (line: DrillLine) => boolean): void {
+			showsLine = shows;
+			drills.setLines(lines.filter(showsLine));
+			redraw();
+		},
+		setSides(next: readonly SideWords[]): void {
+			sides = next;
 			redraw();
 		},
 		setMarks(next: readonly Mark[]): void {
@@ -312,6 +334,37 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			renderer.dispose();
 		},
 	};
+}
+
+/** Words beside the middle of an edge, on the side away from the block. */
+function drawSides(
+	pen: CanvasRenderingContext2D,
+	view: ReturnType<typeof projection>,
+	block: Vec3,
+	sides: readonly SideWords[],
+	look: BankerColours,
+): void {
+	const [mx, my] = view.shownToScreen([block[0] / 2, block[1] / 2, block[2] / 2]);
+	pen.font = `bold 13px ${look.bookFont}`;
+	pen.textAlign = "center";
+	pen.textBaseline = "middle";
+	for (const { axis, words } of sides) {
+		const end: [number, number, number] = [0, 0, 0];
+		end[axis] = block[axis];
+		const [x0, y0] = view.shownToScreen([0, 0, 0]);
+		const [x1, y1] = view.shownToScreen(end);
+		const long = Math.hypot(x1 - x0, y1 - y0);
+		if (long < 30) continue;
+		const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
+		let [nx, ny] = [(y1 - y0) / long, -(x1 - x0) / long];
+		if (nx * (x - mx) + ny * (y - my) < 0) [nx, ny] = [-nx, -ny];
+		const room = 14 + Math.abs(nx) * (pen.measureText(words).width / 2);
+		pen.lineWidth = 3.5;
+		pen.strokeStyle = look.wall;
+		pen.strokeText(words, x + nx * room, y + ny * room);
+		pen.fillStyle = look.wallInk;
+		pen.fillText(words, x + nx * room, y + ny * room);
+	}
 }
 
 function boundsOf(positions: Float32Array): Bounds {

@@ -1,6 +1,7 @@
 /** Points, datums and picks over the scene: constant in size, numbered where there is room, gone where the surface hides them. */
 
 import type { PlanPoint } from "../../core/plan/planFile.ts";
+import { roundColour } from "../../core/sheet/roundMarks.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import { type Axes, axesOf, type Pose } from "./camera.ts";
 import { type Labelled, placeLabels } from "./labelLayout.ts";
@@ -15,7 +16,7 @@ export type Mark =
 			readonly round: number;
 			readonly side: PlanPoint["side"];
 			readonly undercut: boolean;
-			/** Left out by the filter: a faint dot. */
+			/** Left out by the filter: shown only when pointed at. */
 			readonly faint: boolean;
 	  }
 	| {
@@ -51,6 +52,8 @@ export interface MarkState {
 
 const POINT_RADIUS = 5;
 const DOT_RADIUS = 2;
+const SMALL_DOT_RADIUS = 1.3;
+const CROWD = 250;
 const DATUM_RADIUS = 10;
 const NUMBER_SIZE = 11;
 /** Width of a digit of the hand at NUMBER_SIZE. */
@@ -129,14 +132,16 @@ export function drawMarks(
 		return { x, y, radius, width: digits * DIGIT + 3, height: NUMBER_SIZE + 1, priority: priority(mark, state) };
 	});
 	const places = placeLabels(labelled);
-	// Unnumbered dots first, so that they never cover a number.
+	// Unnumbered dots first, so that they never cover a number; the more there are, the smaller, so that the form shows through.
+	const dot = seen.length > CROWD ? SMALL_DOT_RADIUS : DOT_RADIUS;
 	seen.forEach(({ mark, x, y }, i) => {
 		if (mark.kind === "point" && (places[i] === null || mark.faint)) {
-			pen.globalAlpha = mark.faint ? 0.35 : 0.9;
+			if (mark.faint) return;
+			pen.globalAlpha = 0.9;
 			pen.fillStyle = look.halo;
-			disc(pen, x, y, DOT_RADIUS + 1.2);
-			pen.fillStyle = look.ink;
-			disc(pen, x, y, DOT_RADIUS);
+			disc(pen, x, y, dot + 0.8);
+			pen.fillStyle = roundColour(mark.round);
+			disc(pen, x, y, dot);
 			pen.globalAlpha = 1;
 		}
 	});
@@ -156,7 +161,7 @@ export function drawMarks(
 		if (place === null) return;
 		pen.font = `bold ${NUMBER_SIZE}px ${look.font}`;
 		pen.textAlign = "left";
-		pen.lineWidth = 3;
+		pen.lineWidth = 2.6;
 		pen.strokeStyle = look.halo;
 		pen.strokeText(String(mark.number), place.x + 1, place.y + NUMBER_SIZE / 2 + 1);
 		pen.fillStyle = look.ink;

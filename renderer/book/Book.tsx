@@ -4,7 +4,7 @@ import type { FunctionComponent } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
-import { bookFolded, PAGES, page } from "../state/ui.ts";
+import { bookFolded, PAGES, page, theme } from "../state/ui.ts";
 import { PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
@@ -85,6 +85,28 @@ function Fold() {
 	);
 }
 
+/** Paper for a bright workshop, slate for a dark one. */
+function ThemeSwitch() {
+	const slate = theme.value === "slate";
+	const words = slate ? "change to paper" : "change to slate";
+	return (
+		<button
+			type="button"
+			class="fold theme"
+			aria-label={words}
+			title={words}
+			onClick={() => {
+				theme.value = slate ? "paper" : "slate";
+			}}
+		>
+			<svg viewBox="0 0 18 18" aria-hidden="true" stroke="currentColor" stroke-width="1.6">
+				<path d="M3 2.5 H15 V15.5 H3 Z" fill="none" />
+				<path d="M3 15.5 V2.5 L15 15.5 Z" fill="currentColor" />
+			</svg>
+		</button>
+	);
+}
+
 function Head() {
 	const session = useSession();
 	const commission = session.commission.value;
@@ -94,6 +116,7 @@ function Head() {
 	return (
 		<header class="book-head">
 			<Fold />
+			<ThemeSwitch />
 			{commission ? (
 				<input
 					class="book-name"

@@ -1,12 +1,13 @@
 /** Page 3: datums and seats, lies, rounds, picked points, the list, and what no drill reaches. */
 
+import { useSignal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { PlanPoint } from "../../core/plan/planFile.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { useSession } from "../state/context.ts";
 import { removePick } from "../state/datums.ts";
-import { held, listShown, picking } from "../state/ui.ts";
+import { held, listShown, picking, pointed } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
 import { LieCard } from "./LieCard.tsx";
@@ -110,50 +111,77 @@ function ListCard() {
 	);
 }
 
-/** Reasons are shared by many points: said once, with the numbers that they are about. */
+/** Points by what bars them, which many share; what would open each stands with its number. */
+interface Barred {
+	readonly why: string;
+	readonly points: { readonly number: number; readonly more: string }[];
+}
+
+function barredBy(points: readonly PlanPoint[]): Barred[] {
+	const groups = new Map<string, Barred>();
+	for (const { number, reason } of points) {
+		const [, why, more] = /^(.*?[.!])\s+(.*)$/s.exec(reason) ?? ["", reason, ""];
+		const group = groups.get(why) ?? { why, points: [] };
+		group.points.push({ number, more });
+		groups.set(why, group);
+	}
+	return [...groups.values()].sort((a, b) => b.points.length - a.points.length);
+}
+
 function UndercutCard() {
-	const session = useSession();
-	const plan = session.plan.value;
+	const plan = useSession().plan.value;
 	if (!plan) return null;
-	const grouped = (which: (point: PlanPoint) => boolean): [string, number[]][] => {
-		const groups = new Map<string, number[]>();
-		for (const point of plan.points.filter(which))
-			groups.set(point.reason, [...(groups.get(point.reason) ?? []), point.number]);
-		return [...groups].sort((a, b) => b[1].length - a[1].length);
-	};
-	const undercuts = grouped((point) => point.undercut);
-	const byEye = grouped((point) => point.byEye && !point.undercut);
+	const undercuts = barredBy(plan.points.filter((point) => point.undercut));
+	const byEye = barredBy(plan.points.filter((point) => point.byEye && !point.undercut));
 	return (
 		<Card title="Undercuts and by-eye ground">
 			{undercuts.length === 0 && byEye.length === 0 && (
 				<p class="reason">Every point has a drill line and every join its cover.</p>
 			)}
-			{undercuts.map(([reason, numbers]) => (
-				<Reason key={reason} head="undercut" reason={reason} numbers={numbers} />
+			{undercuts.map((group) => (
+				<Reason key={group.why} head="undercut" {...group} />
 			))}
-			{byEye.map(([reason, numbers]) => (
-				<Reason key={reason} head="by eye" reason={reason} numbers={numbers} />
+			{byEye.map((group) => (
+				<Reason key={group.why} head="by eye" {...group} />
 			))}
 		</Card>
 	);
 }
 
-const NUMBERS_SHOWN = 14;
-
-function Reason({ head, reason, numbers }: { head: string; reason: string; numbers: readonly number[] }) {
-	const shown = numbers.slice(0, NUMBERS_SHOWN).join(", ");
+function Reason({ head, why, points }: Barred & { head: string }) {
+	const open = useSignal(false);
+	const words = why === "" || why === head ? "" : `: ${why}`;
 	return (
 		<div class="entry">
 			<p>
 				<b>
-					{numbers.length} {head}
+					{points.length} {head}
 				</b>
-				{reason && `: ${reason}`}
+				{words}
 			</p>
-			<p class="reason" title={numbers.join(", ")}>
-				{shown}
-				{numbers.length > NUMBERS_SHOWN && ` and ${numbers.length - NUMBERS_SHOWN} more`}
-			</p>
+			<details
+				class="more"
+				onToggle={(event) => {
+					open.value = event.currentTarget.open;
+				}}
+			>
+				<summary>{points.some((point) => point.more !== "") ? "which, and what would open them" : "which"}</summary>
+				{open.value &&
+					points.map(({ number, more }) => (
+						<p class="reason" key={number}>
+							<button
+								type="button"
+								class="word"
+								onClick={() => {
+									pointed.value = number;
+								}}
+							>
+								{number}
+							</button>{" "}
+							{more}
+						</p>
+					))}
+			</details>
 		</div>
 	);
 }

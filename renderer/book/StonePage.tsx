@@ -4,7 +4,7 @@ import { useSignal } from "@preact/signals";
 import { useId } from "preact/hooks";
 import { type Commission, FACES, type FaceName } from "../../core/plan/commission.ts";
 import { STONE_KINDS, stoneKind } from "../../core/stone/stoneKinds.ts";
-import { lengthNumber, lengthText, massRangeText, shareText } from "../../core/text/format.ts";
+import { lengthNumber, lengthText, massRangeText, massText, shareText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
@@ -91,7 +91,7 @@ function FitCard() {
 			<Figures
 				rows={[
 					["the stone weighs", massRangeText(...stone.stoneMass)],
-					...(stone.stoneMassWet ? [["wet, up to", massRangeText(...stone.stoneMassWet)] as const] : []),
+					...(stone.stoneMassWet ? [["wet, at most", massText(stone.stoneMassWet[1])] as const] : []),
 					...(stone.figureMass ? [["the figure weighs", massRangeText(...stone.figureMass)] as const] : []),
 					...(stone.wasteShare === null ? [] : [["cut away", shareText(stone.wasteShare)] as const]),
 				]}
@@ -116,7 +116,7 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 					...(largest && model
 						? ([
 								[
-									"largest that fits this block",
+									"largest that fits",
 									`${lengthText(largest.scale * model.size[2], unit, 0)} high`,
 									undefined,
 									`${shareText(largest.scale, 2)} of the present size${largest.certified ? ", proved" : ""}`,

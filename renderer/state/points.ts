@@ -27,6 +27,10 @@ export function letThrough(point: PlanPoint, filter: PointFilter, plan: Plan): b
 	return said.some((word) => word?.toLowerCase().includes(text));
 }
 
+/** Numbers of the points of a run, given by its first and last place in the order of work. */
+export const numbersInRun = (plan: Plan | null, run: readonly [number, number] | null): ReadonlySet<number> | null =>
+	plan && run ? new Set(plan.points.slice(run[0], run[1] + 1).map((point) => point.number)) : null;
+
 /** Where u and v lie, in the carver's unit. */
 export const placeText = (mm: number | null, unit: LengthUnit): string =>
 	mm === null ? "" : unit === "mm" ? lengthNumber(roundHalf(mm), "mm") : lengthNumber(mm, "in");

@@ -1,6 +1,6 @@
 /** What the window shows and where the carver is, none of which belongs to the commission. */
 
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import type { PageName } from "../jobs/shown.ts";
 
 export const PAGES: readonly PageName[] = ["model", "stone", "points", "bench", "finish"];
@@ -44,9 +44,27 @@ export const picking = signal<Picking | null>(null);
 export const held = signal<Held | null>(null);
 export const colouring = signal<Colouring>({ kind: "plaster" });
 export const listShown = signal(false);
+/** Drill lines of all points, not only of the one or the run that is pointed at. */
+export const allLines = signal(false);
 export const pointFilter = signal<PointFilter>({ text: "", round: null, kind: "all" });
 /** Messages next to what they are about, by place. */
 export const troubles = signal<Readonly<Record<string, string>>>({});
+
+/** What of the window is remembered on this machine; a browser without storage simply forgets. */
+export function rememberWindow(): void {
+	try {
+		const kept = JSON.parse(localStorage.getItem("puntello window") ?? "{}") as Record<string, unknown>;
+		if (kept.theme === "slate" || kept.theme === "paper") theme.value = kept.theme;
+		if (typeof kept.bookFolded === "boolean") bookFolded.value = kept.bookFolded;
+		if (typeof kept.tapeFolded === "boolean") tapeFolded.value = kept.tapeFolded;
+		effect(() => {
+			const now = { theme: theme.value, bookFolded: bookFolded.value, tapeFolded: tapeFolded.value };
+			localStorage.setItem("puntello window", JSON.stringify(now));
+		});
+	} catch {
+		// Storage is refused or full: the window starts as new each time.
+	}
+}
 
 export function setTrouble(place: string, text: string | null): void {
 	const { [place]: _, ...rest } = troubles.value;

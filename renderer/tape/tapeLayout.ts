@@ -1,6 +1,6 @@
 /** Where the strokes of the tape stand and what is under a place on it. Pixels, x to the right, y downwards. */
 
-import type { Plan } from "../../core/plan/planFile.ts";
+import type { PlanPoint } from "../../core/plan/planFile.ts";
 
 export interface TapeStroke {
 	readonly x: number;
@@ -13,7 +13,7 @@ export interface TapeLayout {
 	readonly strokes: readonly TapeStroke[];
 	/** Depth that a stroke of full height stands for, mm. */
 	readonly fullDepth: number;
-	/** First place of each round's run in the order of work, with the room of the run. */
+	/** The runs of one round in one lie, with their room. */
 	readonly runs: readonly {
 		readonly round: number;
 		readonly lie: number | null;
@@ -32,7 +32,7 @@ const roundUp = (value: number): number => {
 };
 
 /** The points of a plan, in the order of work, along `width` pixels with strokes of at most `height`. */
-export function layTape(points: Plan["points"], width: number, height: number): TapeLayout {
+export function layTape(points: readonly PlanPoint[], width: number, height: number): TapeLayout {
 	const pitch = points.length === 0 ? 0 : (width - 2 * EDGE) / points.length;
 	const fullDepth = roundUp(points.reduce((most, point) => Math.max(most, point.depth_mm ?? 0), 0));
 	const x = (i: number): number => EDGE + (i + 0.5) * pitch;
@@ -62,4 +62,33 @@ export function tapeIndexAt(layout: TapeLayout, x: number): number | null {
 export function tapeIndexNear(layout: TapeLayout, x: number): number {
 	const i = layout.pitch === 0 ? 0 : Math.floor((x - EDGE) / layout.pitch);
 	return Math.max(0, Math.min(layout.strokes.length - 1, i));
+}
+
+/** First and last shown place of a tape that is drawn out. */
+export type TapeReach = readonly [number, number];
+
+const LEAST_SHOWN = 12;
+
+/** The reach after drawing the tape out (factor > 1) or in about a place in it, within `count` points. */
+export function drawnOut(reach: TapeReach, count: number, factor: number, about: number): TapeReach {
+	const long = reach[1] - reach[0] + 1;
+	const wanted = Math.max(Math.min(LEAST_SHOWN, count), Math.min(count, Math.round(long / factor)));
+	const share = long <= 1 ? 0.5 : (about - reach[0]) / (long - 1);
+	return movedTo(Math.round(about - share * (wanted - 1)), wanted, count);
+}
+
+/** The reach moved so that `place` is in it. */
+export function reachWith(reach: TapeReach, count: number, place: number): TapeReach {
+	const long = Math.min(count, reach[1] - reach[0] + 1);
+	if (place >= reach[0] && place <= reach[1] && reach[1] < count) return reach;
+	return movedTo(place - Math.floor(long / 2), long, count);
+}
+
+/** The reach slid along by that many points. */
+export const slid = (reach: TapeReach, count: number, by: number): TapeReach =>
+	movedTo(reach[0] + by, Math.min(count, reach[1] - reach[0] + 1), count);
+
+function movedTo(from: number, long: number, count: number): TapeReach {
+	const start = Math.max(0, Math.min(count - long, from));
+	return [start, start + long - 1];
 }

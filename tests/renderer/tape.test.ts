@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { letThrough, pointSentence, safeText } from "../../renderer/state/points.ts";
-import { layTape, tapeIndexAt, tapeIndexNear } from "../../renderer/tape/tapeLayout.ts";
+import { drawnOut, layTape, reachWith, slid, tapeIndexAt, tapeIndexNear } from "../../renderer/tape/tapeLayout.ts";
 import { handPlan } from "../support/handPlan.ts";
 
 const { plan } = handPlan({ points: 120 });
@@ -72,5 +72,30 @@ describe("words of a point", () => {
 		for (const point of plan.points)
 			if (point.aimSafe_deg !== null)
 				expect(Number(safeText(point).replace(/[±°]/g, ""))).toBeLessThanOrEqual(point.aimSafe_deg);
+	});
+});
+
+describe("a tape drawn out", () => {
+	it("keeps the place that it is drawn out about where it is", () => {
+		expect(drawnOut([0, 99], 100, 2, 0)).toEqual([0, 49]);
+		expect(drawnOut([0, 99], 100, 2, 99)).toEqual([50, 99]);
+		const [from, until] = drawnOut([0, 100], 101, 4, 50);
+		expect((from + until) / 2).toBeCloseTo(50, 0);
+	});
+	it("never leaves the points there are, nor shows fewer than can be read", () => {
+		let reach: readonly [number, number] = [0, 399];
+		for (let i = 0; i < 20; i++) reach = drawnOut(reach, 400, 2, 390);
+		expect(reach[1] - reach[0] + 1).toBe(12);
+		expect(reach[1]).toBeLessThanOrEqual(399);
+		for (let i = 0; i < 20; i++) reach = drawnOut(reach, 400, 0.5, 200);
+		expect(reach).toEqual([0, 399]);
+		expect(drawnOut([0, 4], 5, 10, 2)).toEqual([0, 4]);
+		expect(slid([50, 99], 400, 1000)).toEqual([350, 399]);
+		expect(slid([50, 99], 400, -1000)).toEqual([0, 49]);
+	});
+	it("comes to what is pointed at, and stays when that is in sight", () => {
+		const reach = [50, 99] as const;
+		expect(reachWith(reach, 400, 70)).toBe(reach);
+		expect(reachWith(reach, 400, 300)).toEqual([275, 324]);
 	});
 });
