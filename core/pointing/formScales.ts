@@ -17,7 +17,7 @@ export const SPACING_PER_WIDTH = Math.sqrt(24);
 /** Each scale is wider than the one before by this factor. */
 const STEP = Math.SQRT2;
 /** Patches grow with the scale, to keep the averaging quick: their cells stay under this share of its width. */
-const CELL_SHARE = 0.7;
+const CELL_SHARE = 1;
 /** xx, xy, xz, yy, yz, zz of the tensor, then the normal. */
 const STRIDE = 9;
 

@@ -63,7 +63,7 @@ export interface PointedGround {
 
 /** Covering distance of the spread, in spacings, at which as many points stand as are foreseen. */
 const SPREAD_GAP = 0.75;
-const EVENINGS = 5;
+const EVENINGS = 10;
 /** mm; size of the patches in which the ground is shared out. */
 const PATCH = 3;
 
@@ -145,8 +145,8 @@ export function* placeRounds(
 		const earlier = points.length;
 		const fixed = points.map((p) => coarse.patch[p.vertex]);
 		const spend = request.join - plannedCover(request);
-		const settle = (c: number): { vertex: number; reachable: boolean } =>
-			settler.settle(c, sized.spacing[c], spend, reachHere);
+		const settle = (c: number, at: Float64Array): { vertex: number; reachable: boolean } =>
+			settler.settle(c, at, sized.spacing[c], spend, reachHere);
 		if (high) {
 			const summit = (c: number): { vertex: number; reachable: boolean } =>
 				settler.summit(c, sized.spacing[c], reachHere);
@@ -160,7 +160,7 @@ export function* placeRounds(
 			continue;
 		}
 		const spread = yield* within(
-			spreadPoints(coarse.surface, coarse.areas, sized.spacing, fixed, {
+			spreadPoints(coarse, normals, sized.aim, fixed, Float64Array.from(points.flatMap((p) => p.position)), {
 				gap: SPREAD_GAP,
 				most: request.count ?? Number.POSITIVE_INFINITY,
 				evenings: EVENINGS,
@@ -168,8 +168,8 @@ export function* placeRounds(
 			from + 0.1 * step,
 			from + 0.4 * step,
 		);
-		for (const c of spread) {
-			const { vertex, reachable } = settle(c);
+		for (let k = 0; k < spread.patches.length; k++) {
+			const { vertex, reachable } = settle(spread.patches[k], spread.places.subarray(3 * k, 3 * k + 3));
 			enter(vertex, round, "net", reachable);
 		}
 		const check = yield* within(

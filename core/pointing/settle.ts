@@ -32,19 +32,18 @@ export class Settler {
 		this.#around = new Neighbourhood(surface);
 	}
 
-	/** The vertex of patch c nearest to its middle. */
-	middle(c: number): number {
-		const { memberStart, memberList, surface } = this.#coarse;
-		const m = surface.mesh.positions;
+	/** The vertex of patch c nearest to the place `at`. */
+	#nearest(c: number, at: Float64Array): number {
+		const { memberStart, memberList } = this.#coarse;
 		const p = this.#ground.mesh.positions;
 		let best = -1;
 		let nearest = Number.POSITIVE_INFINITY;
 		for (let i = memberStart[c]; i < memberStart[c + 1]; i++) {
 			const v = memberList[i];
 			if (!this.#surface.carries[v]) continue;
-			const dx = p[3 * v] - m[3 * c];
-			const dy = p[3 * v + 1] - m[3 * c + 1];
-			const dz = p[3 * v + 2] - m[3 * c + 2];
+			const dx = p[3 * v] - at[0];
+			const dy = p[3 * v + 1] - at[1];
+			const dz = p[3 * v + 2] - at[2];
 			const d = dx * dx + dy * dy + dz * dz;
 			if (d < nearest) {
 				nearest = d;
@@ -59,7 +58,7 @@ export class Settler {
 	 * the place of a high point. `spacing` in mm.
 	 */
 	summit(c: number, spacing: number, canReach: (v: number) => boolean): { vertex: number; reachable: boolean } {
-		const middle = this.middle(c);
+		const middle = this.#nearest(c, this.#coarse.surface.mesh.positions.subarray(3 * c, 3 * c + 3));
 		this.#around.gather(middle, spacing / 2);
 		measureStanding(
 			this.#around,
@@ -73,16 +72,17 @@ export class Settler {
 	}
 
 	/**
-	 * The best vertex for a point in patch c that `canReach` allows, or the best of all with `reachable` false.
+	 * The best vertex for a point at the place `at` in patch c that `canReach` allows, or the best of all with `reachable` false.
 	 * `spacing` h and `spend` (what the join may lose) in mm. A point on the rim stays there.
 	 */
 	settle(
 		c: number,
+		at: Float64Array,
 		spacing: number,
 		spend: number,
 		canReach: (v: number) => boolean,
 	): { vertex: number; reachable: boolean } {
-		const middle = this.middle(c);
+		const middle = this.#nearest(c, at);
 		const around = this.#around;
 		const { mesh, field, areas } = this.#ground;
 		around.gather(middle, SETTLE_SHARE * spacing);

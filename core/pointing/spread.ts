@@ -8,43 +8,78 @@
  */
 
 import { type Job, within } from "../job.ts";
+import type { Coarse } from "./coarse.ts";
 import { Front } from "./front.ts";
 import type { Surface } from "./ground.ts";
 
 const STAGE = "spreading the points";
+/** Points overshoot the centre of their cells by this factor, which settles the pattern in a third of the rounds. */
+const OVERSHOOT = 1.6;
 
-/**
- * Vertices of new points on `surface` (the patches). `fixed` are those of the points that stay; `gap` is the distance, in spacings, that no
- * place keeps from its nearest point before the points are evened out; `most` ends the choice earlier.
- */
+/** Places of points on the patches. */
+export interface Spread {
+	/** Patch of each new point. */
+	readonly patches: readonly number[];
+	/** The place itself, 3 a point, mm: near the middle of its patch, not on a vertex. */
+	readonly places: Float64Array;
+}
+
+export interface SpreadOptions {
+	/** Distance, in spacings, that no place keeps from its nearest point before the points are evened out. */
+	readonly gap: number;
+	/** Ends the choice earlier. */
+	readonly most: number;
+	/** How often the points are moved to the centres of their cells. */
+	readonly evenings: number;
+}
+
+/** Spreads new points over the patches between those that stay (`fixedPlaces`, 3 each, in the patches `fixed`). */
 export function* spreadPoints(
-	surface: Surface,
-	areas: Float64Array,
+	coarse: Coarse,
+	normals: Float64Array,
 	spacing: Float32Array,
 	fixed: readonly number[],
-	options: { readonly gap: number; readonly most: number; readonly evenings: number },
-): Job<number[]> {
-	const vertices = spacing.length;
-	const slowness = new Float32Array(vertices);
-	for (let v = 0; v < vertices; v++) slowness[v] = surface.carries[v] ? 1 / spacing[v] : 1;
+	fixedPlaces: Float64Array,
+	options: SpreadOptions,
+): Job<Spread> {
+	const { surface } = coarse;
+	const slowness = spacing.map((h) => (h > 0 ? 1 / h : 1));
 	const front = new Front(surface.mesh, surface.adjacency, slowness);
-	fixed.forEach((v, i) => {
-		front.seed(v, 0, i);
+	fixed.forEach((c, i) => {
+		seedAt(surface, front, c, fixedPlaces, i, i);
 	});
 	yield* within(front.spread(STAGE, 0), 0, 0.1);
-	const added = yield* within(farthestPoints(surface, front, fixed.length, options.gap, options.most), 0.1, 0.5);
-	for (let i = 0; i < options.evenings && added.length > 0; i++) {
-		centre(surface, areas, spacing, front, fixed.length, added);
+	const patches = yield* within(farthestPoints(surface, front, fixed.length, options.gap, options.most), 0.1, 0.4);
+	const places = new Float64Array(3 * patches.length);
+	patches.forEach((c, k) => {
+		places.set(surface.mesh.positions.subarray(3 * c, 3 * c + 3), 3 * k);
+	});
+	for (let i = 0; i < options.evenings && patches.length > 0; i++) {
+		centre(coarse, normals, spacing, front, fixed.length, patches, places, i < options.evenings - 2 ? OVERSHOOT : 1);
 		front.clear();
-		fixed.forEach((v, k) => {
-			front.seed(v, 0, k);
+		fixed.forEach((c, k) => {
+			seedAt(surface, front, c, fixedPlaces, k, k);
 		});
-		added.forEach((v, k) => {
-			front.seed(v, 0, fixed.length + k);
+		patches.forEach((c, k) => {
+			seedAt(surface, front, c, places, k, fixed.length + k);
 		});
-		yield* within(front.spread(STAGE, 0), 0.5 + (0.5 * i) / options.evenings, 0.5 + (0.5 * (i + 1)) / options.evenings);
+		const share = 0.4 + (0.6 * i) / options.evenings;
+		yield* within(front.spread(STAGE, 0), share, share);
 	}
-	return added;
+	return { patches, places };
+}
+
+/** Seeds place k of `places`, which lies in patch c, over the patches around it, so that a place need not be a vertex. */
+function seedAt(surface: Surface, front: Front, c: number, places: Float64Array, k: number, label: number): void {
+	const p = surface.mesh.positions;
+	const { neighbourStart, neighbourList } = surface.adjacency;
+	for (let i = neighbourStart[c] - 1; i < neighbourStart[c + 1]; i++) {
+		const w = i < neighbourStart[c] ? c : neighbourList[i];
+		const dx = p[3 * w] - places[3 * k];
+		const dy = p[3 * w + 1] - places[3 * k + 1];
+		const dz = p[3 * w + 2] - places[3 * k + 2];
+		front.seed(w, front.slowness[w] * Math.sqrt(dx * dx + dy * dy + dz * dz), label);
+	}
 }
 
 /** Takes the farthest vertex again and again, as long as it is farther than `gap`. */
@@ -96,20 +131,26 @@ function* farthestPoints(surface: Surface, front: Front, firstLabel: number, gap
 	return added;
 }
 
-/** Moves every added point to the vertex of its cell nearest to the cell's weighted centre; rim points along the rim. */
+/**
+ * Moves every new point to the weighted centre of its cell (past it by `overshoot`), flat on the patch that is nearest
+ * there; rim points along the rim.
+ */
 function centre(
-	surface: Surface,
-	areas: Float64Array,
+	coarse: Coarse,
+	normals: Float64Array,
 	spacing: Float32Array,
 	front: Front,
 	firstLabel: number,
-	added: number[],
+	patches: number[],
+	places: Float64Array,
+	overshoot: number,
 ): void {
+	const { surface, areas } = coarse;
 	const p = surface.mesh.positions;
 	const { onRim } = surface.adjacency;
 	const { label } = front;
-	const sums = new Float64Array(4 * added.length);
-	const rimPoint = added.map((v) => onRim[v] === 1);
+	const sums = new Float64Array(4 * patches.length);
+	const rimPoint = patches.map((c) => onRim[c] === 1);
 	for (let v = 0; v < label.length; v++) {
 		const s = label[v] - firstLabel;
 		if (s < 0 || !surface.carries[v]) continue;
@@ -121,18 +162,35 @@ function centre(
 		sums[4 * s + 2] += w * p[3 * v + 2];
 		sums[4 * s + 3] += w;
 	}
-	const nearest = new Float64Array(added.length).fill(Number.POSITIVE_INFINITY);
+	for (let s = 0; s < patches.length; s++) {
+		const w = sums[4 * s + 3];
+		if (!(w > 0)) continue;
+		for (let k = 0; k < 3; k++) places[3 * s + k] += overshoot * (sums[4 * s + k] / w - places[3 * s + k]);
+	}
+	const nearest = new Float64Array(patches.length).fill(Number.POSITIVE_INFINITY);
 	for (let v = 0; v < label.length; v++) {
 		const s = label[v] - firstLabel;
 		if (s < 0 || !surface.carries[v] || !(sums[4 * s + 3] > 0)) continue;
 		if (rimPoint[s] && !onRim[v]) continue;
-		const dx = p[3 * v] - sums[4 * s] / sums[4 * s + 3];
-		const dy = p[3 * v + 1] - sums[4 * s + 1] / sums[4 * s + 3];
-		const dz = p[3 * v + 2] - sums[4 * s + 2] / sums[4 * s + 3];
+		const dx = p[3 * v] - places[3 * s];
+		const dy = p[3 * v + 1] - places[3 * s + 1];
+		const dz = p[3 * v + 2] - places[3 * s + 2];
 		const d = dx * dx + dy * dy + dz * dz;
 		if (d < nearest[s]) {
 			nearest[s] = d;
-			added[s] = v;
+			patches[s] = v;
 		}
+	}
+	for (let s = 0; s < patches.length; s++) {
+		if (!(nearest[s] < Number.POSITIVE_INFINITY)) continue;
+		const c = 3 * patches[s];
+		const n = normals[c] * normals[c] + normals[c + 1] * normals[c + 1] + normals[c + 2] * normals[c + 2];
+		if (!(n > 0)) continue;
+		const off =
+			((places[3 * s] - p[c]) * normals[c] +
+				(places[3 * s + 1] - p[c + 1]) * normals[c + 1] +
+				(places[3 * s + 2] - p[c + 2]) * normals[c + 2]) /
+			n;
+		for (let k = 0; k < 3; k++) places[3 * s + k] -= off * normals[c + k];
 	}
 }
