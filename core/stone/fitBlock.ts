@@ -3,9 +3,10 @@ import type { Job } from "../job.ts";
 import type { FaceName } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
 import { type Placement, place, turn, type Vec3 } from "../vector.ts";
+import { searchBox } from "./boxJudge.ts";
 import type { Hull } from "./hull.ts";
 import { type Body, bodyOf } from "./support.ts";
-import { searchTurns, type Turning } from "./turnSearch.ts";
+import type { Turning } from "./turning.ts";
 
 /** Stone that must be left between figure and each face, mm; a holding foot adds to the bed, a skin that is out of true to all. */
 export type Margins = Readonly<Record<FaceName, number>>;
@@ -95,7 +96,7 @@ export function* fitBlock(hull: Hull, sides: Vec3, options: FitOptions = {}): Jo
 	const room: Vec3 = [sides[0] - taken[0], sides[1] - taken[1], sides[2] - taken[2]];
 	const body = bodyOf(hull);
 	const turning = options.turning ?? { kind: "free" };
-	const found = yield* searchTurns(
+	const found = yield* searchBox(
 		body,
 		turning,
 		{ kind: "clearance", room },

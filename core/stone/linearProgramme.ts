@@ -8,9 +8,9 @@
 
 /** Maximise cost · y subject to rows[k] · y ≤ limits[k] and low ≤ y ≤ high (all finite). */
 export interface LinearProgramme {
-	readonly cost: readonly number[];
-	readonly low: readonly number[];
-	readonly high: readonly number[];
+	readonly cost: ArrayLike<number>;
+	readonly low: ArrayLike<number>;
+	readonly high: ArrayLike<number>;
 	/** Coefficients, one row after another, each as long as `cost`. */
 	readonly rows: Float64Array;
 	readonly limits: Float64Array;
@@ -18,114 +18,181 @@ export interface LinearProgramme {
 	readonly rowCount: number;
 }
 
-export interface LinearSolution {
+/** A limit that is violated by less than this share of the size of the unknowns is kept. */
+const VIOLATION = 1e-12;
+
+/** Solves programmes of n unknowns one after another in the same memory; read an answer before asking the next. */
+export class LinearSolver {
+	/** The answer. */
 	readonly y: Float64Array;
-	readonly value: number;
-	/** Weight of each row in the proof of `value` (≥ 0): Σ weight·row + weights of the bounds = cost. */
+	/** cost · y; an upper bound of it when `solved` is false. */
+	value = 0;
+	/** The limits that hold the answer: k < rowCount is row k, then rowCount + j is y_j ≤ high_j, rowCount + n + j the low one. */
+	readonly basis: Int32Array;
+	/** Their weights (≥ 0) in the proof of `value`: Σ weight · row = cost, Σ weight · limit = value. */
 	readonly weights: Float64Array;
-	/** False when rounding or the limit of steps stopped it early; `value` is an upper bound all the same. */
-	readonly solved: boolean;
+	/** False when rounding or the limit of steps stopped it early. */
+	solved = false;
+
+	private readonly n: number;
+	/** Inverse of the matrix whose rows are the limits of the basis; column i belongs to limit i. */
+	private readonly inverse: Float64Array;
+	private readonly row: Float64Array;
+	private readonly alpha: Float64Array;
+	private readonly square: Float64Array;
+
+	constructor(n: number) {
+		this.n = n;
+		this.y = new Float64Array(n);
+		this.basis = new Int32Array(n);
+		this.weights = new Float64Array(n);
+		this.inverse = new Float64Array(n * n);
+		this.row = new Float64Array(n);
+		this.alpha = new Float64Array(n);
+		this.square = new Float64Array(2 * n * n);
+	}
+
+	/**
+	 * Solves a programme; false when no y keeps all limits. `start` is the basis of an earlier answer to a programme with the
+	 * same rows and cost, whatever its limits were: then only a few steps are left to do.
+	 */
+	solve(programme: LinearProgramme, start?: ArrayLike<number>): boolean {
+		const { cost, low, high, rows, limits, rowCount } = programme;
+		const { n, y, basis, weights, inverse, row, alpha } = this;
+		if (start === undefined || !this.startFrom(programme, start)) {
+			inverse.fill(0);
+			for (let j = 0; j < n; j++) {
+				basis[j] = rowCount + (cost[j] >= 0 ? j : n + j);
+				inverse[n * j + j] = cost[j] >= 0 ? 1 : -1;
+				weights[j] = Math.abs(cost[j]);
+			}
+		}
+		let size = 1;
+		for (let j = 0; j < n; j++) size = Math.max(size, Math.abs(low[j]), Math.abs(high[j]));
+		const enough = VIOLATION * size;
+
+		const maxSteps = 60 * n + 2 * rowCount;
+		// Past this many steps it may be going round in a circle on ties; the lowest index breaks any circle (Bland 1977).
+		const patience = 20 * n + 100;
+		this.solved = false;
+		for (let step = 0; step < maxSteps; step++) {
+			y.fill(0);
+			for (let i = 0; i < n; i++) {
+				const b = limitOf(programme, n, basis[i]);
+				if (b !== 0) for (let j = 0; j < n; j++) y[j] += inverse[n * j + i] * b;
+			}
+			let entering = -1;
+			let worst = enough;
+			const anyWillDo = step >= patience;
+			for (let k = 0; k < rowCount && !(anyWillDo && entering >= 0); k++) {
+				let excess = -limits[k];
+				const at = k * n;
+				for (let j = 0; j < n; j++) excess += rows[at + j] * y[j];
+				if (excess > worst) {
+					worst = excess;
+					entering = k;
+				}
+			}
+			for (let j = 0; j < n && !(anyWillDo && entering >= 0); j++) {
+				const excess = Math.max(y[j] - high[j], low[j] - y[j]);
+				if (excess > worst) {
+					worst = excess;
+					entering = rowCount + (y[j] > high[j] ? j : n + j);
+				}
+			}
+			if (entering < 0) {
+				this.solved = true;
+				break;
+			}
+			coefficients(programme, n, entering, row);
+			let scale = 0;
+			for (let i = 0; i < n; i++) {
+				let s = 0;
+				for (let j = 0; j < n; j++) s += row[j] * inverse[n * j + i];
+				alpha[i] = s;
+				scale = Math.max(scale, Math.abs(s));
+			}
+			let leaving = -1;
+			let least = 0;
+			for (let i = 0; i < n; i++) {
+				if (!(alpha[i] > 1e-12 * scale)) continue;
+				const ratio = weights[i] / alpha[i];
+				const firstOfTie = anyWillDo ? basis[i] < basis[leaving] : alpha[i] > alpha[leaving];
+				if (leaving < 0 || ratio < least || (ratio === least && firstOfTie)) {
+					least = ratio;
+					leaving = i;
+				}
+			}
+			if (leaving < 0) return false;
+			for (let i = 0; i < n; i++) weights[i] = Math.max(0, weights[i] - least * alpha[i]);
+			weights[leaving] = least;
+			const pivot = alpha[leaving];
+			for (let j = 0; j < n; j++) {
+				const at = n * j;
+				const p = inverse[at + leaving] / pivot;
+				for (let i = 0; i < n; i++) inverse[at + i] -= alpha[i] * p;
+				inverse[at + leaving] = p;
+			}
+			basis[leaving] = entering;
+		}
+		this.value = 0;
+		for (let i = 0; i < n; i++) this.value += weights[i] * limitOf(programme, n, basis[i]);
+		return true;
+	}
+
+	/** Takes a basis over, with its inverse by elimination; false when its limits do not span or do not carry the cost. */
+	private startFrom(programme: LinearProgramme, start: ArrayLike<number>): boolean {
+		const { n, basis, weights, inverse, row, square } = this;
+		const width = 2 * n;
+		for (let i = 0; i < n; i++) {
+			basis[i] = start[i];
+			coefficients(programme, n, start[i], row);
+			for (let j = 0; j < n; j++) {
+				square[width * i + j] = row[j];
+				square[width * i + n + j] = i === j ? 1 : 0;
+			}
+		}
+		for (let c = 0; c < n; c++) {
+			let p = c;
+			for (let r = c + 1; r < n; r++) if (Math.abs(square[width * r + c]) > Math.abs(square[width * p + c])) p = r;
+			const pivot = square[width * p + c];
+			if (Math.abs(pivot) < 1e-9) return false;
+			for (let k = c; k < width; k++) {
+				const moved = square[width * p + k];
+				square[width * p + k] = square[width * c + k];
+				square[width * c + k] = moved / pivot;
+			}
+			for (let r = 0; r < n; r++) {
+				const f = square[width * r + c];
+				if (r === c || f === 0) continue;
+				for (let k = c; k < width; k++) square[width * r + k] -= f * square[width * c + k];
+			}
+		}
+		for (let i = 0; i < n; i++) {
+			let w = 0;
+			for (let j = 0; j < n; j++) {
+				inverse[n * j + i] = square[width * j + n + i];
+				w += programme.cost[j] * inverse[n * j + i];
+			}
+			if (w < -1e-9) return false;
+			weights[i] = Math.max(0, w);
+		}
+		return true;
+	}
 }
 
-const VIOLATION = 1e-11;
+function limitOf({ limits, low, high, rowCount }: LinearProgramme, n: number, k: number): number {
+	if (k < rowCount) return limits[k];
+	return k < rowCount + n ? high[k - rowCount] : -low[k - rowCount - n];
+}
 
-/** Solves a linear programme; null when no y keeps all limits. */
-export function solveLinearProgramme(programme: LinearProgramme): LinearSolution | null {
-	const { cost, low, high, rows, limits, rowCount } = programme;
-	const n = cost.length;
-	/** Limits in the basis: k < rowCount is row k, then y_j ≤ high_j, then −y_j ≤ −low_j. */
-	const basis = Int32Array.from({ length: n }, (_, j) => rowCount + (cost[j] >= 0 ? j : n + j));
-	/** Inverse of the matrix whose rows are the limits of the basis; column i belongs to limit i. */
-	const inverse = new Float64Array(n * n);
-	for (let j = 0; j < n; j++) inverse[n * j + j] = cost[j] >= 0 ? 1 : -1;
-	const lambda = Float64Array.from(cost, Math.abs);
-	const y = new Float64Array(n);
-	const row = new Float64Array(n);
-	const alpha = new Float64Array(n);
-	const limitOf = (k: number): number =>
-		k < rowCount ? limits[k] : k < rowCount + n ? high[k - rowCount] : -low[k - rowCount - n];
-	let size = 1;
-	for (let j = 0; j < n; j++) size = Math.max(size, Math.abs(low[j]), Math.abs(high[j]));
-
-	const maxSteps = 60 * n + 2 * rowCount;
-	// Past this many steps it may be going round in a circle on ties; the lowest index breaks any circle (Bland 1977).
-	const patience = 20 * n + 100;
-	let solved = false;
-	for (let step = 0; step < maxSteps; step++) {
-		y.fill(0);
-		for (let i = 0; i < n; i++) {
-			const b = limitOf(basis[i]);
-			if (b !== 0) for (let j = 0; j < n; j++) y[j] += inverse[n * j + i] * b;
-		}
-		let entering = -1;
-		let worst = VIOLATION * size;
-		const anyWillDo = step >= patience;
-		for (let k = 0; k < rowCount && !(anyWillDo && entering >= 0); k++) {
-			let excess = -limits[k];
-			const at = k * n;
-			for (let j = 0; j < n; j++) excess += rows[at + j] * y[j];
-			if (excess > worst) {
-				worst = excess;
-				entering = k;
-			}
-		}
-		for (let j = 0; j < n && !(anyWillDo && entering >= 0); j++) {
-			const excess = Math.max(y[j] - high[j], low[j] - y[j]);
-			if (excess > worst) {
-				worst = excess;
-				entering = rowCount + (y[j] > high[j] ? j : n + j);
-			}
-		}
-		if (entering < 0) {
-			solved = true;
-			break;
-		}
-		if (entering < rowCount) for (let j = 0; j < n; j++) row[j] = rows[entering * n + j];
-		else {
-			row.fill(0);
-			const j = entering - rowCount;
-			if (j < n) row[j] = 1;
-			else row[j - n] = -1;
-		}
-		let scale = 0;
-		for (let i = 0; i < n; i++) {
-			let s = 0;
-			for (let j = 0; j < n; j++) s += row[j] * inverse[n * j + i];
-			alpha[i] = s;
-			scale = Math.max(scale, Math.abs(s));
-		}
-		let leaving = -1;
-		let least = 0;
-		for (let i = 0; i < n; i++) {
-			if (!(alpha[i] > 1e-12 * scale)) continue;
-			const ratio = lambda[i] / alpha[i];
-			const tie = leaving >= 0 && ratio === least;
-			if (
-				leaving < 0 ||
-				ratio < least ||
-				(tie && (anyWillDo ? basis[i] < basis[leaving] : alpha[i] > alpha[leaving]))
-			) {
-				least = ratio;
-				leaving = i;
-			}
-		}
-		if (leaving < 0) return null;
-		for (let i = 0; i < n; i++) lambda[i] = Math.max(0, lambda[i] - least * alpha[i]);
-		lambda[leaving] = least;
-		const pivot = alpha[leaving];
-		for (let j = 0; j < n; j++) {
-			const at = n * j;
-			const p = inverse[at + leaving] / pivot;
-			for (let i = 0; i < n; i++) inverse[at + i] -= alpha[i] * p;
-			inverse[at + leaving] = p;
-		}
-		basis[leaving] = entering;
+function coefficients({ rows, rowCount }: LinearProgramme, n: number, k: number, row: Float64Array): void {
+	if (k < rowCount) {
+		for (let j = 0; j < n; j++) row[j] = rows[k * n + j];
+		return;
 	}
-	let value = 0;
-	const weights = new Float64Array(rowCount);
-	for (let i = 0; i < n; i++) {
-		value += lambda[i] * limitOf(basis[i]);
-		if (basis[i] < rowCount) weights[basis[i]] = lambda[i];
-	}
-	return { y, value, weights, solved };
+	row.fill(0);
+	const j = k - rowCount;
+	if (j < n) row[j] = 1;
+	else row[j - n] = -1;
 }

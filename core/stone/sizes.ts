@@ -2,10 +2,10 @@
 import type { Job } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import type { Placement, Vec3 } from "../vector.ts";
+import { searchBox, widthsAt } from "./boxJudge.ts";
 import { checkSides, type FitOptions, marginSums, NO_MARGINS, placeInBlock } from "./fitBlock.ts";
 import type { Hull } from "./hull.ts";
 import { bodyOf } from "./support.ts";
-import { searchTurns, widthsAt } from "./turnSearch.ts";
 
 /** The tolerance of these two is a share: of the volume, default 0.1 %, or of the scale, default 0.01 %. */
 export type SizeOptions = Omit<FitOptions, "tolerance"> & { readonly tolerance?: number };
@@ -43,7 +43,7 @@ export function* smallestBlock(hull: Hull, options: SizeOptions = {}): Job<Small
 	checkSides(null, margins, tolerance);
 	const extra = marginSums(margins);
 	const body = bodyOf(hull);
-	const found = yield* searchTurns(
+	const found = yield* searchBox(
 		body,
 		options.turning ?? { kind: "free" },
 		{ kind: "volume", extra },
@@ -92,7 +92,7 @@ export function* largestScale(hull: Hull, sides: Vec3, options: SizeOptions = {}
 		if (room[i] <= 0) throw new Refusal("stone.marginsUseUp", { side: sides[i], margins: taken[i] });
 	}
 	const body = bodyOf(hull);
-	const found = yield* searchTurns(
+	const found = yield* searchBox(
 		body,
 		options.turning ?? { kind: "free" },
 		{ kind: "scale", room },
