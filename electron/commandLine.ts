@@ -35,6 +35,8 @@ SCAN is STL or PLY. Every verb that takes one also takes
 `;
 
 const VERBS: Readonly<Record<string, Verb>> = { survey, fit, points, plan, demo };
+const DEFECT = 1;
+const REFUSED = 2;
 const STOPPED = 130;
 
 function table(rows: readonly Row[]): string {
@@ -42,14 +44,23 @@ function table(rows: readonly Row[]): string {
 	return rows.map(([label, value]) => `${label.padEnd(width)}  ${value}\n`).join("");
 }
 
+interface Terminal {
+	readonly isTTY?: boolean;
+	write(text: string, done?: () => void): unknown;
+}
+
 /** Follows one command line and gives the exit code; nothing is thrown. */
-export async function runCommandLine(argv: readonly string[]): Promise<number> {
+export async function runCommandLine(
+	argv: readonly string[],
+	stdout: Terminal = process.stdout,
+	stderr: Terminal = process.stderr,
+): Promise<number> {
 	const [name, ...rest] = argv;
 	if (name === undefined || name === "--help" || name === "-h" || rest.includes("--help")) {
-		(name === undefined ? process.stderr : process.stdout).write(HELP);
-		return name === undefined ? 2 : 0;
+		(name === undefined ? stderr : stdout).write(HELP);
+		return name === undefined ? REFUSED : 0;
 	}
-	const progress = createProgressLine(process.stderr);
+	const progress = createProgressLine(stderr);
 	const stop = new AbortController();
 	const onStop = (): void => stop.abort();
 	// The second Ctrl-C finds no listener and ends the program where it stands.
@@ -59,7 +70,7 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
 		run: (job) => runJob(job, progress.show, stop.signal),
 		note(line) {
 			progress.clear();
-			process.stderr.write(`${line}\n`);
+			stderr.write(`${line}\n`);
 		},
 		stop: stop.signal,
 	};
@@ -67,37 +78,33 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
 		if (!Object.hasOwn(VERBS, name)) throw new Refusal("command.verb", { found: name, expected: Object.keys(VERBS) });
 		const { json, rows } = await VERBS[name](rest, shop);
 		progress.clear();
-		await written(rest.includes("--json") ? `${JSON.stringify(json)}\n` : table(rows));
+		const text = rest.includes("--json") ? `${JSON.stringify(json)}\n` : table(rows);
+		// All of it, however slowly the other end reads.
+		await new Promise<void>((resolve) => stdout.write(text, () => resolve()));
 		return 0;
 	} catch (error) {
 		progress.clear();
-		if (error instanceof Stopped) {
-			process.stderr.write("Stopped; nothing was written.\n");
-			return STOPPED;
-		}
-		if (error instanceof Refusal) {
-			process.stderr.write(`${refusalText(error.issue)}\n`);
-			return 2;
-		}
-		const what = error instanceof Error ? (error.stack ?? error.message) : String(error);
-		process.stderr.write(`A defect of the program, not of your input: ${what}\n`);
-		return 1;
+		const [code, words] = verdict(error);
+		stderr.write(`${words}\n`);
+		return code;
 	} finally {
 		process.off("SIGINT", onStop);
 		process.off("SIGTERM", onStop);
 	}
 }
 
-/** Writes all of it, however slowly the other end reads; an end that has gone away is its own affair. */
-function written(text: string): Promise<void> {
-	return new Promise((resolve, reject) => {
-		process.stdout.once("error", (error: NodeJS.ErrnoException) =>
-			error.code === "EPIPE" ? resolve() : reject(error),
-		);
-		process.stdout.write(text, () => resolve());
-	});
+/** Exit code and words for what ended a verb. */
+function verdict(error: unknown): readonly [number, string] {
+	if (error instanceof Stopped) return [STOPPED, "Stopped; no file is left half-written."];
+	if (error instanceof Refusal) return [REFUSED, refusalText(error.issue)];
+	const what = error instanceof Error ? (error.stack ?? error.message) : String(error);
+	return [DEFECT, `A defect of the program, not of your input: ${what}`];
 }
 
 if (process.argv[1] && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url)) {
+	// An end that has gone away (a pager that was left) is its own affair.
+	process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+		if (error.code !== "EPIPE") throw error;
+	});
 	process.exitCode = await runCommandLine(process.argv.slice(2));
 }

@@ -46,7 +46,9 @@ export async function writePlan(planned: Planned, out: string, shop: Shop, more:
 		spare_mm: plan.stone.spare_mm,
 		rounds: plan.rounds,
 	};
-	return { json, rows: [...planRows(plan), ["written", `${out}: ${[...files.keys()].join(", ")}`]] };
+	const maps = [...files.keys()].filter(isPlanFile).length;
+	const named = [...files.keys()].filter((name) => !isPlanFile(name));
+	return { json, rows: [...planRows(plan), ["written", `${out}: ${named.join(", ")} and ${maps} maps`]] };
 }
 
 export const plan: Verb = async (argv, shop) => {
