@@ -5,7 +5,7 @@ import { along, dot, sub, type Vec3 } from "../vector.ts";
 import type { Hole, OtherHoles } from "./drillLine.ts";
 
 /** Stone that must stay between two holes, mm (common practice, no source). */
-export const LEAST_WEB = 2;
+export const LEAST_WEB = 1;
 
 /** Two holes, by their places in the list, a < b, and the stone between them; negative where they run into each other. */
 export interface Crossing {
@@ -34,8 +34,9 @@ export function* crossingHoles(holes: readonly Hole[], web = LEAST_WEB): Job<Cro
 		const i = order[p];
 		for (let q = p + 1; q < order.length && from[order[q]] < to[i]; q++) {
 			const j = order[q];
-			const between = webBetween(holes[i], holes[j]);
-			if (between < web) found.push({ a: Math.min(i, j), b: Math.max(i, j), web: between });
+			const [a, b] = [Math.min(i, j), Math.max(i, j)];
+			const between = webBetween(holes[a], holes[b]);
+			if (between < web) found.push({ a, b, web: between });
 		}
 		if (p % 64 === 63) yield { stage: "holding the holes against each other", share: p / order.length };
 	}
