@@ -4,8 +4,9 @@
  */
 
 import { spawn } from "node:child_process";
-import { resolve } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import { parseArgs } from "node:util";
+import { readCommission } from "../core/plan/readDocument.ts";
 import { Refusal } from "../core/refusal.ts";
 import { refusalText } from "../core/text/refusals.ts";
 import { build, PROJECT } from "./build.ts";
@@ -15,6 +16,7 @@ import { browserCommand, hasDisplay, openInBrowser } from "./findBrowser.ts";
 import { fetchShell, installedShell } from "./findShell.ts";
 import { openHost } from "./openHost.ts";
 import { openingOf } from "./opening.ts";
+import type { Opening } from "./services.ts";
 
 const HELP = `npm start                 the planner on the owl
 npm start -- FILE         on a scan (.stl, .ply), a commission (.commission.json) or a demo (owl, leaf-face)
@@ -46,6 +48,23 @@ async function serve(argument: string, open: boolean): Promise<void> {
 	await host.close();
 }
 
+/** What can be had without a window: the plan, and where its sheet lies. */
+async function planOnPaper(argument: string, opening: Opening): Promise<number> {
+	say("There is no display here, so no window can be opened. Planning on paper instead.");
+	const { runCommandLine } = await import("./commandLine.ts");
+	const name = opening.kind === "demo" ? opening.name : basename(argument).replace(/\..*$/, "");
+	const out = join("out", name);
+	let verb = ["demo", name];
+	if (opening.kind === "scan") verb = ["plan", argument, "--out", out];
+	if (opening.kind === "commission") {
+		const { scan } = readCommission(opening.text, basename(argument));
+		verb = ["plan", join(dirname(argument), basename(scan.file)), "--commission", argument, "--out", out];
+	}
+	const code = await runCommandLine(verb);
+	if (code === 0) say(`The sheet lies in ${join(out, "sheets.pdf")}.`);
+	return code;
+}
+
 async function start(argv: readonly string[]): Promise<number> {
 	const { values, positionals } = parseArgs({
 		args: [...argv],
@@ -59,13 +78,7 @@ async function start(argv: readonly string[]): Promise<number> {
 	const argument = positionals[0] ?? "owl";
 	// Said here, in the terminal, before a window is made for it.
 	const opening = await openingOf(argument, nodeFiles, createScanGrants(nodeFiles));
-	if (!values.address && !hasDisplay()) {
-		say("There is no display here, so no window can be opened. Planning on paper instead.");
-		const { runCommandLine } = await import("./commandLine.ts");
-		return runCommandLine(
-			opening.kind === "demo" ? ["demo", opening.name] : ["plan", argument, "--out", resolve("out", "plan")],
-		);
-	}
+	if (!values.address && !hasDisplay()) return planOnPaper(argument, opening);
 	await build(say);
 	// Its own sandbox forbids the shell to run as root on Linux, and it is not to run without.
 	const asRoot = process.platform === "linux" && process.getuid?.() === 0;

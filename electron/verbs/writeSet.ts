@@ -32,11 +32,13 @@ export async function writeSet(
 			await layer.write(path + ending, typeof content === "string" ? new TextEncoder().encode(content) : content);
 		}
 		if (stop.aborted) throw new Stopped();
-		for (const name of (await layer.list(folder)).filter((one) => isOurs(one) && !files.has(one))) {
+		const stale = (await layer.list(folder)).filter((one) => isOurs(one) && !one.endsWith(PART) && !files.has(one));
+		// Renaming takes no room and no time worth speaking of: from here on it is carried through.
+		for (path of written) await layer.rename(path + ending, path);
+		for (const name of stale) {
 			path = join(folder, name);
 			await layer.remove(path);
 		}
-		for (path of written) await layer.rename(path + ending, path);
 		await layer.flushFolder(folder);
 	} catch (error) {
 		for (const each of written) await layer.remove(each + ending).catch(() => {});

@@ -1,6 +1,8 @@
 import { spawn } from "node:child_process";
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { join } from "node:path";
+import { pathToFileURL } from "node:url";
 import { describe, expect, it, vi } from "vitest";
 import { newCommission } from "../../core/plan/commission.ts";
 import { planSchema } from "../../core/plan/planFile.ts";
@@ -10,6 +12,9 @@ import { PROJECT } from "../../electron/build.ts";
 import { runCommandLine } from "../../electron/commandLine.ts";
 import { put, scratchFolder } from "../support/places.ts";
 import { sphere } from "../support/shapes.ts";
+
+/** By its address, because the program is also run from other folders. */
+const TSX = pathToFileURL(createRequire(import.meta.url).resolve("tsx")).href;
 
 /** A box from (0, 0, 0), twelve triangles, outward. */
 function box(x: number, y: number, z: number): TriangleMesh {
@@ -53,7 +58,7 @@ function scans(): string {
 		"box.stl": writeBinaryStl(box(100, 200, 300)),
 		"box.ply": writeBinaryPly(box(100, 200, 300)),
 		"doubtful.stl": writeBinaryStl(box(10, 20, 30)),
-		"ball.stl": writeBinaryStl(sphere(60, { edge: 5 }).mesh),
+		"ball.stl": writeBinaryStl(sphere(60, { edge: 7 }).mesh),
 	});
 	return folder;
 }
@@ -342,7 +347,7 @@ describe("as a program", () => {
 		readonly signal: string | null;
 	}
 	function program(argv: string[], cwd = PROJECT) {
-		const child = spawn(process.execPath, ["--import", "tsx", join(PROJECT, "electron", "commandLine.ts"), ...argv], {
+		const child = spawn(process.execPath, ["--import", TSX, join(PROJECT, "electron", "commandLine.ts"), ...argv], {
 			cwd,
 		});
 		const ran = { out: "", error: "" };
@@ -378,7 +383,7 @@ describe("as a program", () => {
 
 	it("stops on Ctrl-C, at once, and leaves no file half-written", async () => {
 		const folder = scratchFolder();
-		const { child, ended, said } = program(["demo", "owl"], PROJECT);
+		const { child, ended, said } = program(["demo", "owl"], folder);
 		await said("reading the scan");
 		child.kill("SIGINT");
 		const { code, signal, out, error } = await ended;
