@@ -36,7 +36,7 @@ export function offCore(core: Core, x: number, rho: number): number {
 		core.aside = rho - shoulder;
 		return core.aside;
 	}
-	if (rho <= shoulder && back * shoulder >= rho * length) {
+	if (back >= 0 && rho <= shoulder && back * shoulder >= rho * length) {
 		core.ahead = 0;
 		core.aside = 0;
 		return 0;

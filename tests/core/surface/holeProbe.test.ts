@@ -98,11 +98,13 @@ describe("a hole against one triangle, by hand", () => {
 			[0, 70, 7],
 		]);
 		wide.setLine([0, 0, 0], [0, 0, 1]);
-		wide.setSolids(holeSolid(drill("pointed"), 0));
-		expect(wide.touch(-100, newTouch()).tip).toBeCloseTo(7, 12);
-		expect(wide.clearance(3)).toBe(0);
-		wide.setSolids(holeSolid(drill("pointed"), 0));
-		expect(wide.clearance(9)).toBeCloseTo(2, 12);
+		// Of each end the tip itself comes first; a ball used to be told 0 for a place straight ahead of its middle.
+		for (const tip of TIPS) {
+			wide.setSolids(holeSolid(drill(tip), 0));
+			expect(wide.touch(-100, newTouch()).tip).toBeCloseTo(7, 12);
+			expect(wide.clearance(3)).toBe(0);
+			expect(wide.clearance(9)).toBeCloseTo(2, 12);
+		}
 	});
 });
 
