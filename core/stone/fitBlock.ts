@@ -56,6 +56,8 @@ export interface FitOptions {
 	readonly turning?: Turning;
 	/** Default: none. */
 	readonly margins?: Margins;
+	/** The margin of breaks and of an offcut's faces, which have no name of a block's face; default none. */
+	readonly otherMargin?: number;
 	/** How near spare and bound must come, mm; default 0.1. */
 	readonly tolerance?: number;
 	/** Cells after which the search stops with the best so far and its honest bound. */
@@ -67,11 +69,12 @@ export const FIT_TOLERANCE = 0.1;
 const CONTACT = 1e-6;
 
 /** Refuses sides, margins and tolerances that no stone has. */
-export function checkSides(sides: Vec3 | null, margins: Margins, tolerance: number): void {
+export function checkSides(sides: Vec3 | null, options: FitOptions, tolerance: number): void {
 	for (const side of sides ?? []) {
 		if (!(side > 0 && Number.isFinite(side))) throw new Refusal("stone.side", { found: side });
 	}
-	for (const [face, margin] of Object.entries(margins)) {
+	const given = { ...options.margins, "other faces": options.otherMargin ?? 0 };
+	for (const [face, margin] of Object.entries(given)) {
 		if (!(margin >= 0 && Number.isFinite(margin))) throw new Refusal("stone.margin", { face, found: margin });
 	}
 	if (!(tolerance > 0)) throw new Refusal("stone.tolerance", { found: tolerance });
@@ -91,7 +94,7 @@ export const marginSums = (margins: Margins): Vec3 => [
 export function* fitBlock(hull: Hull, sides: Vec3, options: FitOptions = {}): Job<StoneFit> {
 	const margins = options.margins ?? NO_MARGINS;
 	const tolerance = options.tolerance ?? FIT_TOLERANCE;
-	checkSides(sides, margins, tolerance);
+	checkSides(sides, options, tolerance);
 	const taken = marginSums(margins);
 	const room: Vec3 = [sides[0] - taken[0], sides[1] - taken[1], sides[2] - taken[2]];
 	const body = bodyOf(hull);
@@ -103,17 +106,25 @@ export function* fitBlock(hull: Hull, sides: Vec3, options: FitOptions = {}): Jo
 		{ tolerance, decideSign: true, maxCells: options.maxCells },
 	);
 	const { placement, gaps } = placeInBlock(body, found.rotation, sides, margins);
+	return fitOf(placement, gaps, found, tolerance);
+}
+
+/** The answer for a placement: what it leaves, and how near that is to the bound of the search. */
+export function fitOf(
+	placement: Placement,
+	gaps: readonly FaceGap[],
+	found: { readonly bound: number; readonly cells: number },
+	tolerance: number,
+): StoneFit {
 	const spare = Math.min(...gaps.map((g) => g.gap - g.margin));
 	const bound = Math.max(spare, found.bound);
-	const leastMargin = Math.min(...Object.values(margins));
-	const clearance = Math.min(...gaps.map((g) => g.gap));
 	return {
 		placement,
 		gaps,
 		spare,
 		bound,
-		clearance,
-		clearanceBound: bound + leastMargin,
+		clearance: Math.min(...gaps.map((g) => g.gap)),
+		clearanceBound: bound + Math.min(...gaps.map((g) => g.margin)),
 		certified: bound - spare <= tolerance,
 		fits: spare >= -CONTACT,
 		cells: found.cells,

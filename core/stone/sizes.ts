@@ -40,7 +40,7 @@ export const roundUpToSaw = (side: number, sawnTo = SAWN_TO): number =>
 export function* smallestBlock(hull: Hull, options: SizeOptions = {}): Job<SmallestBlock> {
 	const margins = options.margins ?? NO_MARGINS;
 	const tolerance = options.tolerance ?? VOLUME_TOLERANCE;
-	checkSides(null, margins, tolerance);
+	checkSides(null, options, tolerance);
 	const extra = marginSums(margins);
 	const body = bodyOf(hull);
 	const found = yield* searchBox(
@@ -76,7 +76,7 @@ export interface LargestScale {
 	readonly cells: number;
 }
 
-const SCALE_TOLERANCE = 1e-4;
+export const SCALE_TOLERANCE = 1e-4;
 
 /**
  * How large the figure can be made in a block with sides `sides` (mm): the factor on its present size, margins unchanged.
@@ -85,7 +85,7 @@ const SCALE_TOLERANCE = 1e-4;
 export function* largestScale(hull: Hull, sides: Vec3, options: SizeOptions = {}): Job<LargestScale> {
 	const margins = options.margins ?? NO_MARGINS;
 	const tolerance = options.tolerance ?? SCALE_TOLERANCE;
-	checkSides(sides, margins, tolerance);
+	checkSides(sides, options, tolerance);
 	const taken = marginSums(margins);
 	const room: Vec3 = [sides[0] - taken[0], sides[1] - taken[1], sides[2] - taken[2]];
 	for (let i = 0; i < 3; i++) {

@@ -10,6 +10,7 @@
  * ρ/√(1 + g² − ρ²), at g·δ = −ρ². What a cell can reach at best is for the judge to say.
  */
 import type { Job } from "../job.ts";
+import { Refusal } from "../refusal.ts";
 import { type Mat3, rotationFromQuaternion } from "../vector.ts";
 import { CellHeap } from "./cellHeap.ts";
 import { keepsLimits, mayKeep, type Quaternion, type ReadyLimit, turnedOn } from "./turning.ts";
@@ -39,7 +40,7 @@ export interface TurnDomain {
 
 export interface TurnSearch {
 	readonly rotation: Mat3;
-	/** What `rotation` reaches; −∞ when no turn keeps the limits. */
+	/** What `rotation` reaches. */
 	readonly value: number;
 	/** What no allowed turn exceeds. */
 	readonly bound: number;
@@ -69,13 +70,13 @@ const MAX_CELLS = 1_000_000;
 /** First cells along an edge of the cube of turns, and along the line of turns about the vertical. */
 const FIRST_FREE = 8;
 const FIRST_UPRIGHT = 32;
-/** Polished in each chart before the proof starts. */
-const FIRST_POLISHED = 6;
+/** Polished before the proof starts; whatever better the proof comes across is polished too. */
+const FIRST_POLISHED = 8;
 /** Cells between two yields, some 10 ms. */
 const SLICE = 1500;
 const STAGE = "turning the figure in the stone";
 
-/** The best turn in a domain, with its bound. */
+/** The best turn in a domain, with its bound. Refuses limits on directions when no turn was found that keeps them all. */
 export function* searchTurns(judge: TurnJudge, domain: TurnDomain, search: SearchLimits): Job<TurnSearch> {
 	const { upright, charts, limits, reach } = domain;
 	const maxCells = search.maxCells ?? MAX_CELLS;
@@ -142,8 +143,8 @@ export function* searchTurns(judge: TurnJudge, domain: TurnDomain, search: Searc
 	const half = upright ? reach[2] / FIRST_UPRIGHT : 1 / FIRST_FREE;
 	const steps = reach.map((r, k) => (upright ? (k === 2 ? FIRST_UPRIGHT : 1) : Math.ceil(r / half - 1e-9)));
 	const along = (k: number, i: number): number => (upright && k < 2 ? 0 : (2 * i + 1 - steps[k]) * half);
+	const starts: { value: number; turn: Quaternion }[] = [];
 	for (let chart = 0; chart < charts.length; chart++) {
-		const starts: { value: number; turn: Quaternion }[] = [];
 		for (let i = 0; i < steps[0]; i++) {
 			for (let j = 0; j < steps[1]; j++) {
 				for (let k = 0; k < steps[2]; k++) {
@@ -154,12 +155,12 @@ export function* searchTurns(judge: TurnJudge, domain: TurnDomain, search: Searc
 			}
 			yield { stage: STAGE, share: 0 };
 		}
-		// Array sort is stable, so equal values keep their order.
-		starts.sort((a, b) => b.value - a.value);
-		for (const start of starts.slice(0, FIRST_POLISHED)) {
-			polish(start.turn);
-			yield { stage: STAGE, share: 0 };
-		}
+	}
+	// Array sort is stable, so equal values keep their order.
+	starts.sort((a, b) => b.value - a.value);
+	for (const start of starts.slice(0, FIRST_POLISHED)) {
+		polish(start.turn);
+		yield { stage: STAGE, share: 0 };
 	}
 
 	const firstGap = Math.max(heap.top - best, 1e-300);
@@ -193,6 +194,7 @@ export function* searchTurns(judge: TurnJudge, domain: TurnDomain, search: Searc
 			yield { stage: STAGE, share };
 		}
 	}
+	if (best === -Infinity) throw new Refusal("stone.limitsContradict", { limits: limits.length });
 	return {
 		rotation: rotationFromQuaternion(bestTurn),
 		value: best,

@@ -11,11 +11,27 @@ export const stoneRefusals: Sentences = {
 	"stone.margin": (f) => `The margin on the ${f.face} reads ${f.found} mm; expected 0 or more. Correct the margin.`,
 	"stone.marginsUseUp": (f) =>
 		`The margins take ${f.margins} mm of a side of ${f.side} mm and leave nothing for the figure. Make the margins smaller or choose a larger block.`,
+	"stone.marginsUseUpStone": (f) =>
+		`The margins leave no room between the ${f.faces} faces of the stone. Make the margins smaller or choose a larger stone.`,
+	"stone.limitDirection": () =>
+		"A direction that is to be kept has no length. Give the model's direction and the stone's, for example 0, 0, 1 for upwards.",
+	"stone.limitAngle": (f) =>
+		`The angle within which a direction is to be kept reads ${f.found}°; expected 0 to 180. Correct the angle.`,
+	"stone.limitsContradict": (f) =>
+		`No turn of the figure keeps all ${f.limits} directions within their angles. Widen one of them or take it out.`,
 	"stone.tolerance": (f) => `The tolerance of the fit reads ${f.found}; expected a number above 0, for example 0.1 mm.`,
 	"stone.kind": (f) =>
 		`No density is listed for "${f.found}". Choose a listed stone, or enter the quarry's own density, low and high.`,
 	"stone.density": (f) =>
 		`The density reads ${f.low} to ${f.high} kg/m³; expected low before high, above 0 and at most ${f.most}. Correct the two figures.`,
+	"stone.breakFaces": (f) =>
+		`Break ${f.number} names the faces ${[f.faces].flat().join(", ")}; expected two or three faces that meet, one distance for each. Name them again.`,
+	"stone.breakReach": (f) =>
+		`Break ${f.number} reaches ${f.found} mm in from the ${f.face}; expected more than 0 and less than the side of ${f.side} mm. Measure it again.`,
+	"stone.breakLine": (f) =>
+		`The three places on break ${f.number} lie on one line. Take the third well off the line of the other two.`,
+	"stone.breakMiddle": (f) =>
+		`Break ${f.number} runs through the middle of the block, so that it cannot be told which side is kept. Give the sides of what is left as the block.`,
 	"stone.openStone": (f) =>
 		`The ${f.faces} faces of the stone do not close around it. Measure the missing side, so that stone lies within all faces.`,
 	"stone.emptyStone": (f) =>
