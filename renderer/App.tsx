@@ -24,13 +24,10 @@ export function App() {
 	}, [session.commission.value?.name]);
 	useEffect(() => {
 		const keys = (event: KeyboardEvent): void => {
-			const writing =
-				event.target instanceof HTMLElement && event.target.matches("input[type=text], input[type=search]");
+			const writing = event.target instanceof HTMLElement && event.target.matches("[data-writing], input[type=search]");
 			const command = event.ctrlKey || event.metaKey;
 			if (command && !event.altKey && event.key.toLowerCase() === "z") {
-				// While a field is written in, its own undo comes first.
-				if (writing && (event.target as HTMLInputElement).value !== (event.target as HTMLInputElement).defaultValue)
-					return;
+				if (writing) return;
 				event.preventDefault();
 				if (event.shiftKey) session.redo();
 				else session.undo();

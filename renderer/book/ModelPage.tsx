@@ -4,7 +4,6 @@ import { type Commission, TRANSFERS, type Transfer, type Unit } from "../../core
 import { UNITS } from "../../core/scan/unit.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
-import { scanNotes, unitReasons } from "../../core/text/scanRefusals.ts";
 import { Choices, type Option, Select, Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
@@ -95,7 +94,7 @@ function ScanCard() {
 			/>
 			{reason && (
 				<p class={chosen === null ? "trouble" : "reason"}>
-					{unitReasons[reason.code]?.(reason.facts) ?? refusalText(reason)}
+					{refusalText(reason)}
 					{chosen === null && " Choose the unit that gives the right size."}
 				</p>
 			)}
@@ -119,7 +118,7 @@ function ScanCard() {
 				))}
 				{scan.notes.map((note) => (
 					<li class="reason" key={note.code}>
-						{scanNotes[note.code]?.(note.facts) ?? refusalText(note)}
+						{refusalText(note)}
 					</li>
 				))}
 				{waits.map(({ issue }) => (

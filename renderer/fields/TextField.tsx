@@ -26,6 +26,7 @@ export function TextField(props: {
 	const handlers = {
 		id,
 		value: draft.value ?? value,
+		"data-writing": draft.value === null ? undefined : "yes",
 		"aria-invalid": trouble.value !== null,
 		onInput: (event: Event) => {
 			draft.value = (event.currentTarget as HTMLInputElement).value;

@@ -60,6 +60,8 @@ export function useWritten({ shown, exact, step, value, read, onSet }: WrittenOp
 		troubleId,
 		handlers: {
 			value: draft.value ?? shown,
+			// Something is written that has not been taken yet: undo is then the field's own.
+			"data-writing": draft.value !== null && draft.value !== exact ? "yes" : undefined,
 			onFocus: (event: FocusEvent) => {
 				if (draft.value === null) draft.value = exact;
 				const field = event.currentTarget as HTMLInputElement;

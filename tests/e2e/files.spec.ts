@@ -1,0 +1,70 @@
+/** Files that cannot be used, and work that is found again. */
+
+import { readFileSync } from "node:fs";
+import { expect, test } from "../support/window.ts";
+import { answerOf, chooseScan, eggScan, fixture, turnTo, undoWords, workedOut, write } from "./steps.ts";
+
+const REFUSED = Object.keys(
+	(JSON.parse(readFileSync(fixture("expected.json"), "utf8")) as { refused: Record<string, string> }).refused,
+);
+
+test("a bad file gets one line and nothing is lost", async ({ openWindow, home }) => {
+	const page = await openWindow();
+	await test.step("on the first screen", async () => {
+		await chooseScan(page, fixture("truncated.stl"));
+		const line = page.locator(".first .trouble");
+		await expect(line).toContainText("truncated.stl");
+		expect(await line.textContent()).not.toContain("\n");
+	});
+	await chooseScan(page, eggScan(home));
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await write(page, "the same all round", "12");
+	await workedOut(page);
+	const answers = await page.locator(".page-answer").allInnerTexts();
+	for (const name of REFUSED)
+		await test.step(name, async () => {
+			await page.getByRole("button", { name: /Model/ }).click();
+			await chooseScan(page, fixture(name));
+			const line = page.locator(".banker-word[role=alert]");
+			await expect(line).toContainText(name);
+			expect(((await line.textContent()) ?? "").replace("all right", "").trim()).not.toContain("\n");
+			expect(await page.locator(".page-answer").allInnerTexts()).toEqual(answers);
+			await expect(undoWords(page)).toContainText("margins 12.0");
+			await line.getByRole("button", { name: "all right" }).click();
+			await expect(line).toHaveCount(0);
+		});
+});
+
+test("a scan dropped on the window is opened, and a unit in doubt is asked for", async ({ openWindow }) => {
+	const page = await openWindow();
+	const bytes = [...readFileSync(fixture("head-size-inches.stl"))];
+	const dropped = await page.evaluateHandle((data) => {
+		const carried = new DataTransfer();
+		carried.items.add(new File([new Uint8Array(data)], "head.stl"));
+		return carried;
+	}, bytes);
+	await page.locator(".window").dispatchEvent("dragover", { dataTransfer: dropped });
+	await expect(page.locator(".dropping")).toBeVisible();
+	await page.locator(".window").dispatchEvent("drop", { dataTransfer: dropped });
+	await expect(answerOf(page, "model")).toContainText("head.stl");
+	await expect(page.getByText("Choose the unit that gives the right size.")).toBeVisible();
+	await page.getByLabel("unit of the file").selectOption("in");
+	await workedOut(page);
+	await expect(answerOf(page, "model")).toContainText("high");
+});
+
+test("what was worked on is kept and can be gone on with", async ({ openWindow, page: first }) => {
+	void first;
+	const page = await openWindow("leaf-face");
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await write(page, "top", "21");
+	await expect(page.getByText("kept", { exact: true })).toBeVisible();
+	await openWindow();
+	const kept = page.locator(".offer", { hasText: "leaf-face.ply" });
+	await kept.getByRole("button", { name: "Go on" }).click();
+	await expect(answerOf(page, "model")).toContainText("high", { timeout: 150_000 });
+	await turnTo(page, "stone");
+	await expect(page.getByLabel("top", { exact: true })).toHaveValue("21.0");
+});

@@ -1,0 +1,128 @@
+/** The main job in a real browser: the owl, from opening to the printed sheet. */
+
+import { readFileSync } from "node:fs";
+import { readPdf } from "../support/readPdf.ts";
+import { expect, test } from "../support/window.ts";
+import { answerOf, beingWorkedOut, clickBanker, pageOf, turnTo, undoWords, workedOut, write } from "./steps.ts";
+
+/** What one point of the plan is, as the saved JSON has it. */
+interface SavedPlan {
+	readonly points: readonly { readonly number: number; readonly kind: string; readonly undercut: boolean }[];
+	readonly datumSets: readonly { readonly datums: readonly { readonly model_mm: readonly number[] }[] }[];
+}
+
+test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }) => {
+	test.setTimeout(600_000);
+	const page = await openWindow();
+
+	await test.step("opens from the first screen", async () => {
+		await expect(page.getByRole("heading", { name: "Puntello" })).toBeVisible();
+		await page.locator(".offer", { hasText: "Owl" }).getByRole("button", { name: "Open" }).click();
+		await expect(answerOf(page, "model")).toContainText("412", { timeout: 150_000 });
+		await workedOut(page);
+		await expect(answerOf(page, "stone")).toContainText("to spare, proved");
+		await expect(answerOf(page, "points")).toContainText("in 4 rounds");
+	});
+
+	const saved = async (): Promise<SavedPlan> => {
+		await turnTo(page, "bench");
+		const download = page.waitForEvent("download");
+		await page.getByRole("button", { name: "Plan (JSON)" }).click();
+		const file = await (await download).path();
+		return JSON.parse(readFileSync(file, "utf8")) as SavedPlan;
+	};
+
+	const suggested: string[] = [];
+	await test.step("picks three datums on the mesh", async () => {
+		await turnTo(page, "points");
+		await page.getByRole("button", { name: "front", exact: true }).click();
+		const rows = pageOf(page, "points").locator("table.list").first().locator("tbody tr");
+		await expect(rows).toHaveCount(3);
+		suggested.push(...(await rows.allInnerTexts()));
+		await page.getByRole("button", { name: "Pick A, B and C" }).click();
+		for (const [letter, x, y] of [
+			["A", 0.5, 0.86],
+			["B", 0.44, 0.5],
+			["C", 0.56, 0.36],
+		] as const) {
+			await expect(page.locator(".banker-word")).toContainText(`datum ${letter}`);
+			await clickBanker(page, x, y);
+			await expect(undoWords(page)).toHaveText(`undo: pick datum ${letter}`);
+		}
+		await expect(page.locator(".banker-word")).toHaveCount(0);
+		await beingWorkedOut(page);
+		await workedOut(page);
+		expect(await rows.allInnerTexts()).not.toEqual(suggested);
+		await expect(page.getByText("Picked by you.")).toBeVisible();
+	});
+
+	await test.step("picks a point on the mesh", async () => {
+		await page.getByRole("button", { name: "Pick points on the model" }).click();
+		await clickBanker(page, 0.5, 0.6);
+		await page.keyboard.press("Escape");
+		await expect(undoWords(page)).toHaveText("undo: pick a point");
+		await beingWorkedOut(page);
+		await workedOut(page);
+		await page.getByLabel("which").selectOption("picked");
+		await expect(page.locator(".tape-side b")).toContainText("1 of");
+		await page.getByLabel("which").selectOption("all");
+	});
+
+	await test.step("changes the block until it no longer fits, and back", async () => {
+		await turnTo(page, "stone");
+		const spare = (await answerOf(page, "stone").textContent()) ?? "";
+		await write(page, "height", "400");
+		await expect(page.locator('[data-answer="fit"]')).toContainText("No:", { timeout: 150_000 });
+		await expect(answerOf(page, "points")).not.toContainText("rounds");
+		await workedOut(page);
+		await expect(undoWords(page)).toContainText("height of the block 400");
+		await page.keyboard.press("Control+z");
+		await expect(page.locator('[data-answer="fit"]')).toContainText("Yes", { timeout: 150_000 });
+		await workedOut(page);
+		await expect(answerOf(page, "stone")).toHaveText(spare);
+		await page.keyboard.press("Control+Shift+z");
+		await expect(page.locator('[data-answer="fit"]')).toContainText("No:", { timeout: 150_000 });
+		await write(page, "height", "18 in");
+		await expect(page.locator('[data-answer="fit"]')).toContainText("Yes", { timeout: 150_000 });
+		await workedOut(page);
+		await expect(answerOf(page, "stone")).toContainText("to spare, proved");
+		await expect(answerOf(page, "stone")).not.toHaveText(spare);
+	});
+
+	await test.step("stops a long job: the last answers stay and say that they are old", async () => {
+		const before = (await answerOf(page, "points").textContent()) ?? "";
+		await turnTo(page, "model");
+		await write(page, "read no form narrower than", "3.5");
+		await page.locator('[data-work="planning"]').waitFor();
+		const asked = Date.now();
+		await page.getByRole("button", { name: "Stop" }).click();
+		await expect(page.locator('[data-work="stopped"]')).toBeVisible();
+		test.info().annotations.push({ type: "stopped after", description: `${Date.now() - asked} ms, click included` });
+		await expect(answerOf(page, "points")).toHaveText(before);
+		await expect(answerOf(page, "points").locator(".again")).toBeVisible();
+		await page.keyboard.press("Control+z");
+		await workedOut(page);
+		await expect(answerOf(page, "points").locator(".again")).toHaveCount(0);
+		await expect(answerOf(page, "points")).toHaveText(before);
+	});
+
+	await test.step("exports the sheets as PDF, every point on them", async () => {
+		const plan = await saved();
+		expect(plan.points.filter((point) => point.kind === "picked")).toHaveLength(1);
+		await page.getByLabel("paper", { exact: true }).selectOption("A3");
+		await workedOut(page);
+		const download = page.waitForEvent("download", { timeout: 240_000 });
+		await page.getByRole("button", { name: "Save the PDF" }).click();
+		const file = await download;
+		expect(file.suggestedFilename()).toBe("Owl for a newel post.pdf");
+		const pdf = await readPdf(new Uint8Array(readFileSync(await file.path())));
+		await expect(page.locator(".figures", { hasText: "pages" })).toContainText(String(pdf.pages.length));
+		for (const { points } of pdf.pages) {
+			const mm = [...points].sort((a, b) => a - b).map((one) => (one * 25.4) / 72);
+			expect(mm[0]).toBeCloseTo(297, 0);
+			expect(mm[1]).toBeCloseTo(420, 0);
+		}
+		const said = new Set(pdf.pages.flatMap((one) => one.texts.map((text) => text.words.trim())));
+		expect(plan.points.filter((point) => !said.has(String(point.number))).map((point) => point.number)).toEqual([]);
+	});
+});
