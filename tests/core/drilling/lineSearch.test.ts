@@ -76,14 +76,14 @@ describe("the line of a point, by hand", () => {
 		expect(line.thin).toBe(false);
 	});
 
-	it("leans on the printed half-degree grid, as near to the normal as the grid allows", () => {
+	it("leans by whole degrees of the printed grid, as near to the normal as the grid allows", () => {
 		const normal = unit([Math.tan(radians(7.3)), Math.tan(radians(-3.9)), 1]);
 		const ground = patch(4, 4, (x, y) => {
 			const [a, b] = [100 * x - 50, 100 * y - 50];
 			return [a, b, -(normal[0] * a + normal[1] * b) / normal[2]];
 		});
 		const line = lineOf(searchOn(ground).find({ position: [0, 0, 0], normal }, drill(), 2));
-		expect(line.leanDeg).toEqual([7.5, -4]);
+		expect(line.leanDeg).toEqual([7, -4]);
 		expect(line.leanDeg.map((a) => Math.tan(radians(a)))).toEqual([
 			expect.closeTo(line.direction[0] / line.direction[2], 12),
 			expect.closeTo(line.direction[1] / line.direction[2], 12),
@@ -179,7 +179,7 @@ describe("the line of a point, by hand", () => {
 		const search = searchOn(square([0, 0, 0], 50));
 		const target = { position: [0, 0, 0] as Vec3, normal: unit([Math.tan(radians(0.2)), 0, 1]) };
 		const with_ = (u: number) => lineOf(search.find(target, drill(), 2, [{ face: "top", leanDeg: [u, 0] }])).leanDeg;
-		expect(with_(0.5)).toEqual([0.5, 0]);
+		expect(with_(1)).toEqual([1, 0]);
 		expect(with_(2)).toEqual([0, 0]);
 		expect(lineOf(search.find(target, drill(), 2, [{ face: "bed", leanDeg: [0, 0] }])).leanDeg).toEqual([0, 0]);
 	});
@@ -277,17 +277,15 @@ describe.each([1, 2, 3])("against the slow twin that tries every line, seed %i",
 	const gauge = createHoleGauge(setup.index);
 	const targets = targetsOn(mesh, share(60), seed);
 
-	/** Cosine of the least tilt of any clear line on the half-degree grid, or 0. */
+	/** Cosine of the least tilt of any clear line with leans in whole degrees, or 0. */
 	const slow = (target: (typeof targets)[number], d: Drill, allowance: number): number => {
 		const inStone = place(setup.placement, target.position);
 		let best = 0;
 		for (const face of setup.stone.faces) {
 			if (face.name === "bed") continue;
-			for (let i = -24; i <= 24; i++) {
-				for (let j = -24; j <= 24; j++) {
-					const direction = unit(
-						along(along(face.normal, face.u, Math.tan(radians(i / 2))), face.v, Math.tan(radians(j / 2))),
-					);
+			for (let i = -12; i <= 12; i++) {
+				for (let j = -12; j <= 12; j++) {
+					const direction = unit(along(along(face.normal, face.u, Math.tan(radians(i))), face.v, Math.tan(radians(j))));
 					const square = dot(direction, face.normal);
 					const cosine = dot(direction, target.normal);
 					if (square < Math.cos(radians(12)) - 1e-9 || cosine < Math.cos(radians(14)) || cosine <= best) continue;

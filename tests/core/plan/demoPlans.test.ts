@@ -1,0 +1,94 @@
+import { describe, expect, it } from "vitest";
+import { placeFromLengths } from "../../../core/datum/callipers.ts";
+import type { Triangle } from "../../../core/datum/seatError.ts";
+import { planSchema } from "../../../core/plan/planFile.ts";
+import { roundShort } from "../../../core/text/format.ts";
+import { along, distance, length, type Placement, place } from "../../../core/vector.ts";
+import { bruteCheck, holeOf } from "../../support/bruteHole.ts";
+import { demoPlan, planAnew, seedNames } from "../../support/demoPlans.ts";
+
+/** The brute force minimises over each triangle to about this. */
+const BRUTE = 0.005;
+
+describe.each(seedNames)("the plan of the %s", (name) => {
+	const { plan, answers } = demoPlan(name);
+	const drilled = plan.points.filter((p) => !p.undercut);
+
+	it("is a valid document with its numbers in order of work", () => {
+		expect(planSchema.parse(JSON.parse(JSON.stringify(plan)))).toEqual(plan);
+		expect(plan.points.map((p) => p.number)).toEqual(plan.points.map((_, i) => i + 1));
+		expect(drilled.length).toBeGreaterThan(100);
+	});
+
+	it("fits its block, proved", () => {
+		expect(plan.stone.fits).toBe(true);
+		expect(plan.stone.certified).toBe(true);
+		const mesh = answers.model?.mesh;
+		if (!mesh) throw new Error("no model");
+		const placement = plan.stone.placement as Placement;
+		let least = Number.POSITIVE_INFINITY;
+		for (let i = 0; i < mesh.positions.length; i += 3) {
+			const at = place(placement, [mesh.positions[i], mesh.positions[i + 1], mesh.positions[i + 2]]);
+			for (let k = 0; k < 3; k++) least = Math.min(least, at[k], plan.stone.block_mm[k] - at[k]);
+		}
+		expect(least).toBeCloseTo(plan.stone.clearance_mm, 5);
+	});
+
+	it("has holes that touch only waste: every point against every triangle", () => {
+		const mesh = answers.model?.mesh;
+		if (!mesh) throw new Error("no model");
+		const failures: string[] = [];
+		for (const point of drilled) {
+			const allowance = plan.rounds[point.round].allowance_mm;
+			const { clearance, worstInside } = bruteCheck(mesh, holeOf(plan, point), plan, point);
+			if (clearance < allowance - BRUTE) failures.push(`${point.number}: clearance ${clearance} of ${allowance}`);
+			if (worstInside > BRUTE)
+				failures.push(`${point.number}: ${worstInside} mm into the finished surface at worst aim`);
+			if (Math.abs(clearance - Number(point.clearance_mm)) > 0.02)
+				failures.push(`${point.number}: clearance ${clearance}, the plan says ${point.clearance_mm}`);
+		}
+		expect(failures).toEqual([]);
+	});
+
+	it("counts depth from the skin to the tip, and rounds it short", () => {
+		for (const point of drilled) {
+			const target = place(plan.stone.placement as Placement, point.model_mm);
+			expect(length(point.line!)).toBeCloseTo(1, 9);
+			const tip = along(target, point.line!, point.stop_mm!);
+			expect(distance(along(point.entry_mm!, point.line!, -point.depth_mm!), tip)).toBeLessThan(1e-4);
+			expect(roundShort(point.depth_mm!)).toBeLessThanOrEqual(point.depth_mm!);
+			expect(point.lean_deg!.every((lean) => lean * 2 === Math.round(lean * 2))).toBe(true);
+			const onSkin = point.entry_mm!.map((x, k) => Math.min(Math.abs(x), Math.abs(plan.stone.block_mm[k] - x)));
+			expect(Math.min(...onSkin)).toBeLessThan(1e-5);
+		}
+	});
+
+	it("gives calliper lengths that meet at the target and at the floor of the hole", () => {
+		const [set] = plan.datumSets;
+		const onModel = set.datums.map((d) => d.model_mm) as unknown as Triangle;
+		const inStone = set.datums.map((d) => d.stone_mm) as unknown as Triangle;
+		const placement = plan.stone.placement as Placement;
+		for (const datum of set.datums)
+			expect(distance(place(placement, datum.model_mm), datum.stone_mm)).toBeLessThan(1e-5);
+		for (const point of drilled) {
+			const onBench = point.callipers_mm!.model;
+			const target = ([1, -1] as const).map((side) => placeFromLengths(onModel, onBench, side, 0.1));
+			expect(Math.min(...target.map((p) => (p ? distance(p, point.model_mm) : 1e9)))).toBeLessThan(0.02);
+			const floor = along(place(placement, point.model_mm), point.line!, point.stop_mm!);
+			const met = ([1, -1] as const).map((side) => placeFromLengths(inStone, point.callipers_mm!.stone, side, 0.1));
+			expect(Math.min(...met.map((p) => (p ? distance(p, floor) : 1e9)))).toBeLessThan(0.02);
+		}
+	});
+
+	it("leaves at least 5 % of the ground undercut and reaches at least 85 %", () => {
+		const last = answers.rounds[answers.rounds.length - 1];
+		const total = last.areaByReason.reduce((a, b) => a + b);
+		const unreached = last.areaByReason[2] / total;
+		expect(unreached).toBeGreaterThanOrEqual(0.05);
+		expect(unreached).toBeLessThanOrEqual(0.15);
+	});
+
+	it("is the same to the byte when it is planned again from nothing", () => {
+		expect(JSON.stringify(planAnew(name).plan)).toBe(JSON.stringify(plan));
+	});
+});
