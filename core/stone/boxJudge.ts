@@ -1,8 +1,8 @@
 /** Turns of the figure judged by its three widths along the edges of a box. */
 import type { Job } from "../job.ts";
-import { type Mat3, rotationFromQuaternion, type Vec3 } from "../vector.ts";
-import { type Polishable, polishTurn, RowList } from "./polishTurn.ts";
-import { type Body, furthestCorner } from "./support.ts";
+import { add, cross, dot, IDENTITY, type Mat3, rotationFromQuaternion, turn, turnBack, type Vec3 } from "../vector.ts";
+import { MISSING, type Polishable, polishTurn, RowList } from "./polishTurn.ts";
+import { type Body, cornerOf, furthestCorner } from "./support.ts";
 import { type Quaternion, type ReadyLimit, readyLimits, type Turning } from "./turning.ts";
 import {
 	HALF_TURNS,
@@ -93,6 +93,8 @@ export class BoxJudge implements TurnJudge {
 	private readonly limits: readonly ReadyLimit[];
 	private readonly polishable: BoxPolishable;
 	private readonly slack: number;
+	private readonly wide = new Float64Array(3);
+	private readonly least = new Float64Array(3);
 
 	constructor(body: Body, aim: BoxAim, domain: TurnDomain) {
 		this.body = body;
@@ -106,8 +108,7 @@ export class BoxJudge implements TurnJudge {
 	judge(rotation: Float64Array, cosR: number, sinR: number, hints: Int32Array): number {
 		const { body, aim, slack } = this;
 		const { corners } = body;
-		const wide = [0, 0, 0];
-		const least = [0, 0, 0];
+		const { wide, least } = this;
 		for (let i = 0; i < 3; i++) {
 			const dx = rotation[3 * i];
 			const dy = rotation[3 * i + 1];
@@ -159,14 +160,14 @@ class BoxPolishable implements Polishable {
 	readonly rows = new RowList(UNKNOWNS);
 	private readonly body: Body;
 	private readonly aim: BoxAim;
-	private readonly placed: Float64Array;
-	private readonly least = [0, 0, 0];
-	private readonly most = [0, 0, 0];
+	private rotation: Mat3 = IDENTITY;
+	/** The corners furthest along +x, −x, +y, … of the stone. */
+	private readonly touching = new Int32Array(6);
+	private readonly widths = [0, 0, 0];
 
 	constructor(body: Body, aim: BoxAim) {
 		this.body = body;
 		this.aim = aim;
-		this.placed = new Float64Array(body.corners.length);
 		const reach = 4 * body.radius;
 		// The aim as an unknown: the clearance itself, or minus the inverse of the scale.
 		const aimReach = aim.kind === "clearance" ? reach + Math.max(...aim.room.map(Math.abs)) : 1e3;
@@ -175,54 +176,28 @@ class BoxPolishable implements Polishable {
 		if (aim.kind !== "volume") this.cost[AIM] = 1;
 	}
 
-	turnTo(turn: Quaternion): number {
-		const { least, most, placed } = this;
-		const { corners } = this.body;
-		const r = rotationFromQuaternion(turn);
+	turnTo(turned: Quaternion): number {
+		const { widths, touching, body } = this;
+		this.rotation = rotationFromQuaternion(turned);
 		for (let i = 0; i < 3; i++) {
-			const dx = r[3 * i];
-			const dy = r[3 * i + 1];
-			const dz = r[3 * i + 2];
-			let low = Infinity;
-			let high = -Infinity;
-			for (let k = 0; k < corners.length; k += 3) {
-				const s = corners[k] * dx + corners[k + 1] * dy + corners[k + 2] * dz;
-				placed[k + i] = s;
-				if (s < low) low = s;
-				if (s > high) high = s;
-			}
-			least[i] = low;
-			most[i] = high;
+			const d: Vec3 = [this.rotation[3 * i], this.rotation[3 * i + 1], this.rotation[3 * i + 2]];
+			const a = furthestCorner(body, touching[2 * i], d[0], d[1], d[2]);
+			const b = furthestCorner(body, touching[2 * i + 1], -d[0], -d[1], -d[2]);
+			touching[2 * i] = a;
+			touching[2 * i + 1] = b;
+			widths[i] = dot(d, cornerOf(body, a)) - dot(d, cornerOf(body, b));
 		}
-		return aimValue(this.aim, most[0] - least[0], most[1] - least[1], most[2] - least[2]);
+		return aimValue(this.aim, widths[0], widths[1], widths[2]);
 	}
 
-	linearise(angle: number): void {
-		const { aim, cost, rows, placed, least, most } = this;
-		// A corner that lies deeper than this cannot come to touch within the trusted angle, or nearly so.
-		const depth = 2.5 * angle * this.body.radius;
+	linearise(): void {
+		const { aim, cost, rows, touching, widths } = this;
 		for (let i = 0; i < 3; i++) {
-			const j = (i + 1) % 3;
-			const k = (i + 2) % 3;
-			for (let c = 0; c < placed.length; c += 3) {
-				const s = placed[c + i];
-				// (ω × q)_i = ω_j q_k − ω_k q_j
-				if (s >= most[i] - depth) {
-					const at = rows.add(-s);
-					rows.rows[at + j] = placed[c + k];
-					rows.rows[at + k] = -placed[c + j];
-					rows.rows[at + HIGH + i] = -1;
-				}
-				if (s <= least[i] + depth) {
-					const at = rows.add(s);
-					rows.rows[at + j] = -placed[c + k];
-					rows.rows[at + k] = placed[c + j];
-					rows.rows[at + LOW + i] = 1;
-				}
-			}
+			this.addCorner(i, 1, touching[2 * i]);
+			this.addCorner(i, -1, touching[2 * i + 1]);
 			if (aim.kind === "volume") {
 				// The product falls fastest where each width counts by its inverse.
-				const weight = this.body.radius / (most[i] - least[i] + aim.extra[i]);
+				const weight = this.body.radius / (widths[i] + aim.extra[i]);
 				cost[HIGH + i] = -weight;
 				cost[LOW + i] = weight;
 			} else {
@@ -233,5 +208,39 @@ class BoxPolishable implements Polishable {
 				rows.rows[at + AIM] = aim.kind === "clearance" ? 2 : aim.room[i];
 			}
 		}
+	}
+
+	addMissing(y: Float64Array): boolean {
+		const { body, rotation, touching } = this;
+		const omega: Vec3 = [y[0], y[1], y[2]];
+		let missing = false;
+		for (let i = 0; i < 3; i++) {
+			const axis: Vec3 = [i === 0 ? 1 : 0, i === 1 ? 1 : 0, i === 2 ? 1 : 0];
+			// (q + ω × q) · e = q · (e + e × ω), asked of the figure in its own frame.
+			const d = turnBack(rotation, add(axis, cross(axis, omega)));
+			for (const side of [1, -1]) {
+				const from = touching[side > 0 ? 2 * i : 2 * i + 1];
+				const v = furthestCorner(body, from, side * d[0], side * d[1], side * d[2]);
+				const reach = side * dot(d, cornerOf(body, v));
+				const held = side > 0 ? y[HIGH + i] : -y[LOW + i];
+				if (reach - held <= MISSING * body.radius) continue;
+				this.addCorner(i, side, v);
+				missing = true;
+			}
+		}
+		return missing;
+	}
+
+	/** side · (q + ω × q)_i ≤ side · (high or low side), for the turned corner q. */
+	private addCorner(i: number, side: number, v: number): void {
+		const { rows } = this;
+		const q = turn(this.rotation, cornerOf(this.body, v));
+		const j = (i + 1) % 3;
+		const k = (i + 2) % 3;
+		const at = rows.add(-side * q[i]);
+		// (ω × q)_i = ω_j q_k − ω_k q_j
+		rows.rows[at + j] = side * q[k];
+		rows.rows[at + k] = -side * q[j];
+		rows.rows[at + (side > 0 ? HIGH : LOW) + i] = -side;
 	}
 }

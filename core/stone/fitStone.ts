@@ -89,21 +89,21 @@ function placeInRoom(room: Room, body: Body, aim: StoneAim, rotation: Mat3): { s
  * answer are kept at their gap and the programme is solved again for the rest, so that a long stone is not used up at one
  * end for nothing.
  */
-function spreadOut({ programme, solver, faces }: StonePlacer, room: StoneRoom): void {
+function spreadOut({ programme, solver }: StonePlacer, room: StoneRoom): void {
 	const rows = programme.rows.slice();
 	const limits = programme.limits.slice();
 	// What a settled face may lose to rounding, mm.
 	const slack = 1e-10 * (1 + room.reach);
 	for (let round = 0; round < 3; round++) {
 		const settled: number[] = [];
-		for (let k = 0; k < 4; k++) if (solver.weights[k] > 1e-9 && solver.basis[k] < faces) settled.push(solver.basis[k]);
+		for (let k = 0; k < 4; k++) if (solver.weights[k] > 1e-9 && solver.basis[k] >= 0) settled.push(solver.basis[k]);
 		for (const f of settled) {
 			if (rows[4 * f + 3] === 0) continue;
 			rows[4 * f + 3] = 0;
 			limits[f] += slack - solver.y[3];
 		}
 		const last = solver.y.slice();
-		if (!solver.solve({ ...programme, rows, limits }) || !solver.solved || solver.basis.some((k) => k >= faces)) {
+		if (!solver.solve({ ...programme, rows, limits }) || !solver.solved || solver.basis.some((k) => k < 0)) {
 			solver.y.set(last);
 			return;
 		}

@@ -27,7 +27,7 @@ export class LinearSolver {
 	readonly y: Float64Array;
 	/** cost · y; an upper bound of it when `solved` is false. */
 	value = 0;
-	/** The limits that hold the answer: k < rowCount is row k, then rowCount + j is y_j ≤ high_j, rowCount + n + j the low one. */
+	/** The limits that hold the answer: k ≥ 0 is row k, −1 − j is y_j ≤ high_j and −1 − n − j is y_j ≥ low_j. */
 	readonly basis: Int32Array;
 	/** Their weights (≥ 0) in the proof of `value`: Σ weight · row = cost, Σ weight · limit = value. */
 	readonly weights: Float64Array;
@@ -54,7 +54,7 @@ export class LinearSolver {
 
 	/**
 	 * Solves a programme; false when no y keeps all limits. `start` is the basis of an earlier answer to a programme with the
-	 * same rows and cost, whatever its limits were: then only a few steps are left to do.
+	 * same cost and rows, whatever its limits were and whether or not more rows have come: then few steps are left to do.
 	 */
 	solve(programme: LinearProgramme, start?: ArrayLike<number>): boolean {
 		const { cost, low, high, rows, limits, rowCount } = programme;
@@ -62,7 +62,7 @@ export class LinearSolver {
 		if (start === undefined || !this.startFrom(programme, start)) {
 			inverse.fill(0);
 			for (let j = 0; j < n; j++) {
-				basis[j] = rowCount + (cost[j] >= 0 ? j : n + j);
+				basis[j] = cost[j] >= 0 ? -1 - j : -1 - n - j;
 				inverse[n * j + j] = cost[j] >= 0 ? 1 : -1;
 				weights[j] = Math.abs(cost[j]);
 			}
@@ -81,26 +81,29 @@ export class LinearSolver {
 				const b = limitOf(programme, n, basis[i]);
 				if (b !== 0) for (let j = 0; j < n; j++) y[j] += inverse[n * j + i] * b;
 			}
-			let entering = -1;
+			let entering = 0;
+			let any = false;
 			let worst = enough;
 			const anyWillDo = step >= patience;
-			for (let k = 0; k < rowCount && !(anyWillDo && entering >= 0); k++) {
+			for (let k = 0; k < rowCount && !(anyWillDo && any); k++) {
 				let excess = -limits[k];
 				const at = k * n;
 				for (let j = 0; j < n; j++) excess += rows[at + j] * y[j];
 				if (excess > worst) {
 					worst = excess;
 					entering = k;
+					any = true;
 				}
 			}
-			for (let j = 0; j < n && !(anyWillDo && entering >= 0); j++) {
+			for (let j = 0; j < n && !(anyWillDo && any); j++) {
 				const excess = Math.max(y[j] - high[j], low[j] - y[j]);
 				if (excess > worst) {
 					worst = excess;
-					entering = rowCount + (y[j] > high[j] ? j : n + j);
+					entering = y[j] > high[j] ? -1 - j : -1 - n - j;
+					any = true;
 				}
 			}
-			if (entering < 0) {
+			if (!any) {
 				this.solved = true;
 				break;
 			}
@@ -181,18 +184,17 @@ export class LinearSolver {
 	}
 }
 
-function limitOf({ limits, low, high, rowCount }: LinearProgramme, n: number, k: number): number {
-	if (k < rowCount) return limits[k];
-	return k < rowCount + n ? high[k - rowCount] : -low[k - rowCount - n];
+function limitOf({ limits, low, high }: LinearProgramme, n: number, k: number): number {
+	if (k >= 0) return limits[k];
+	return k >= -n ? high[-1 - k] : -low[-1 - n - k];
 }
 
-function coefficients({ rows, rowCount }: LinearProgramme, n: number, k: number, row: Float64Array): void {
-	if (k < rowCount) {
+function coefficients({ rows }: LinearProgramme, n: number, k: number, row: Float64Array): void {
+	if (k >= 0) {
 		for (let j = 0; j < n; j++) row[j] = rows[k * n + j];
 		return;
 	}
 	row.fill(0);
-	const j = k - rowCount;
-	if (j < n) row[j] = 1;
-	else row[j - n] = -1;
+	if (k >= -n) row[-1 - k] = 1;
+	else row[-1 - n - k] = -1;
 }

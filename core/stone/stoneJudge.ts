@@ -9,10 +9,10 @@
  * Σ λκ = 1, Σ λn = 0). At R turned on by Q, g ≤ Σ λc − tr(Q A) with A = Σ λ (R v) nᵀ, and for rotations Q by at most r ≤ 90°
  *     tr(Q A) ≥ tr A − sin r · |axial A| − (1 − cos r) · max(0, tr A − least eigenvalue of the symmetric part of A).
  */
-import { rotationFromQuaternion, type Vec3 } from "../vector.ts";
+import { add, cross, dot, IDENTITY, type Mat3, rotationFromQuaternion, turn, turnBack, type Vec3 } from "../vector.ts";
 import { type LinearProgramme, LinearSolver } from "./linearProgramme.ts";
-import { type Polishable, polishTurn, RowList } from "./polishTurn.ts";
-import { type Body, furthestCorner } from "./support.ts";
+import { MISSING, type Polishable, polishTurn, RowList } from "./polishTurn.ts";
+import { type Body, cornerOf, furthestCorner } from "./support.ts";
 import { type Quaternion, type ReadyLimit, readyLimits, type Turning } from "./turning.ts";
 import { HALF_TURNS, HALF_TURNS_UPRIGHT, type TurnDomain, type TurnJudge } from "./turnSearch.ts";
 
@@ -121,7 +121,15 @@ export class StoneJudge implements TurnJudge {
 		const { corners } = body;
 		const { planes } = room;
 		const { limits } = programme;
-		const [r0, r1, r2, r3, r4, r5, r6, r7, r8] = rotation;
+		const r0 = rotation[0];
+		const r1 = rotation[1];
+		const r2 = rotation[2];
+		const r3 = rotation[3];
+		const r4 = rotation[4];
+		const r5 = rotation[5];
+		const r6 = rotation[6];
+		const r7 = rotation[7];
+		const r8 = rotation[8];
 		for (let f = 0; f < faces; f++) {
 			const nx = planes[4 * f];
 			const ny = planes[4 * f + 1];
@@ -146,7 +154,7 @@ export class StoneJudge implements TurnJudge {
 		const { basis, weights } = solver;
 		// A stone is closed and the bounds of the unknowns are far away, so that the faces alone carry the answer.
 		let carried = solver.solved;
-		for (let k = 0; k < PLACE; k++) carried &&= basis[k] < faces;
+		for (let k = 0; k < PLACE; k++) carried &&= basis[k] >= 0;
 		for (let k = 0; k < PLACE; k++) hints[faces + k] = carried ? basis[k] : -1;
 		if (!carried) {
 			this.bound = Infinity;
@@ -208,10 +216,9 @@ class StonePolishable implements Polishable {
 	private readonly room: StoneRoom;
 	private readonly body: Body;
 	private readonly placer: StonePlacer;
-	private readonly placed: Float64Array;
-	/** nᵢ · q of every corner, face after face, and the greatest of each face. */
-	private readonly along: Float64Array;
-	private readonly greatest: Float64Array;
+	private rotation: Mat3 = IDENTITY;
+	/** The corner furthest towards each face. */
+	private readonly touching: Int32Array;
 
 	constructor(room: StoneRoom, body: Body, aim: StoneAim) {
 		this.room = room;
@@ -220,58 +227,59 @@ class StonePolishable implements Polishable {
 		const { low, high } = this.placer.programme;
 		this.low = [0, 0, 0, ...Array.from(low)];
 		this.high = [0, 0, 0, ...Array.from(high)];
-		this.placed = new Float64Array(body.corners.length);
-		this.along = new Float64Array((body.corners.length / 3) * this.placer.faces);
-		this.greatest = new Float64Array(this.placer.faces);
+		this.touching = new Int32Array(this.placer.faces);
 	}
 
-	turnTo(turn: Quaternion): number {
-		const { placed, along, greatest } = this;
-		const { corners } = this.body;
+	private normalOf(face: number): Vec3 {
 		const { planes } = this.room;
+		return [planes[4 * face], planes[4 * face + 1], planes[4 * face + 2]];
+	}
+
+	turnTo(turned: Quaternion): number {
+		const { body, touching } = this;
 		const { solver, programme, faces } = this.placer;
-		const r = rotationFromQuaternion(turn);
-		for (let k = 0; k < corners.length; k += 3) {
-			for (let i = 0; i < 3; i++) {
-				placed[k + i] = r[3 * i] * corners[k] + r[3 * i + 1] * corners[k + 1] + r[3 * i + 2] * corners[k + 2];
-			}
-		}
-		const count = corners.length / 3;
+		this.rotation = rotationFromQuaternion(turned);
 		for (let f = 0; f < faces; f++) {
-			const nx = planes[4 * f];
-			const ny = planes[4 * f + 1];
-			const nz = planes[4 * f + 2];
-			let most = -Infinity;
-			for (let v = 0; v < count; v++) {
-				const s = placed[3 * v] * nx + placed[3 * v + 1] * ny + placed[3 * v + 2] * nz;
-				along[f * count + v] = s;
-				if (s > most) most = s;
-			}
-			greatest[f] = most;
-			programme.limits[f] = this.placer.limitOf(this.room, f) - most;
+			const d = turnBack(this.rotation, this.normalOf(f));
+			touching[f] = furthestCorner(body, touching[f], d[0], d[1], d[2]);
+			programme.limits[f] = this.placer.limitOf(this.room, f) - dot(d, cornerOf(body, touching[f]));
 		}
 		return solver.solve(programme) && solver.solved ? solver.value : -Infinity;
 	}
 
-	linearise(angle: number): void {
-		const { rows, placed, along, greatest } = this;
-		const { planes } = this.room;
+	linearise(): void {
+		for (let f = 0; f < this.placer.faces; f++) this.addCorner(f, this.touching[f]);
+	}
+
+	addMissing(y: Float64Array): boolean {
+		const { body, rotation, touching } = this;
 		const { programme, faces } = this.placer;
-		const count = placed.length / 3;
-		const depth = 2.5 * angle * this.body.radius;
+		const omega: Vec3 = [y[0], y[1], y[2]];
+		let missing = false;
 		for (let f = 0; f < faces; f++) {
-			const n: Vec3 = [planes[4 * f], planes[4 * f + 1], planes[4 * f + 2]];
-			const limit = this.placer.limitOf(this.room, f);
-			for (let v = 0; v < count; v++) {
-				const s = along[f * count + v];
-				if (s < greatest[f] - depth) continue;
-				const at = rows.add(limit - s);
-				// n · (ω × q) = ω · (q × n)
-				rows.rows[at] = placed[3 * v + 1] * n[2] - placed[3 * v + 2] * n[1];
-				rows.rows[at + 1] = placed[3 * v + 2] * n[0] - placed[3 * v] * n[2];
-				rows.rows[at + 2] = placed[3 * v] * n[1] - placed[3 * v + 1] * n[0];
-				for (let k = 0; k < PLACE; k++) rows.rows[at + 3 + k] = programme.rows[PLACE * f + k];
-			}
+			const n = this.normalOf(f);
+			// n · (q + ω × q) = q · (n + n × ω), asked of the figure in its own frame.
+			const d = turnBack(rotation, add(n, cross(n, omega)));
+			const v = furthestCorner(body, touching[f], d[0], d[1], d[2]);
+			let held = this.placer.limitOf(this.room, f);
+			for (let k = 0; k < PLACE; k++) held -= programme.rows[PLACE * f + k] * y[3 + k];
+			if (dot(d, cornerOf(body, v)) - held <= MISSING * body.radius) continue;
+			this.addCorner(f, v);
+			missing = true;
 		}
+		return missing;
+	}
+
+	/** n · (q + ω × q) + n · x + κ g ≤ c, for the turned corner q. */
+	private addCorner(face: number, v: number): void {
+		const { rows } = this;
+		const { programme } = this.placer;
+		const n = this.normalOf(face);
+		const q = turn(this.rotation, cornerOf(this.body, v));
+		const at = rows.add(this.placer.limitOf(this.room, face) - dot(n, q));
+		// n · (ω × q) = ω · (q × n)
+		const lever = cross(q, n);
+		for (let k = 0; k < 3; k++) rows.rows[at + k] = lever[k];
+		for (let k = 0; k < PLACE; k++) rows.rows[at + 3 + k] = programme.rows[PLACE * face + k];
 	}
 }

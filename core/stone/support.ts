@@ -1,4 +1,5 @@
 /** How far the figure reaches in a direction, asked hundreds of thousands of times while turns are searched. */
+import type { Vec3 } from "../vector.ts";
 import type { Hull } from "./hull.ts";
 
 /** The corners of a hull around its middle, each with the corners that it shares an edge with. */
@@ -43,6 +44,13 @@ export function bodyOf(hull: Hull): Body {
 	}
 	return { corners, middle, radius: Math.sqrt(radius), starts, neighbours };
 }
+
+/** A corner from the middle. */
+export const cornerOf = ({ corners }: Body, v: number): Vec3 => [
+	corners[3 * v],
+	corners[3 * v + 1],
+	corners[3 * v + 2],
+];
 
 /** The corner that lies furthest along (dx, dy, dz), found by climbing from corner `from` over the edges of the hull. */
 export function furthestCorner(body: Body, from: number, dx: number, dy: number, dz: number): number {

@@ -110,7 +110,10 @@ export function* searchTurns(judge: TurnJudge, domain: TurnDomain, search: Searc
 	const open = (chart: number, x: number, y: number, z: number, half: number, above: number): number => {
 		cells++;
 		const s = 1 / (1 + x * x + y * y + z * z);
-		const [fx, fy, fz] = charts[chart];
+		const flip = charts[chart];
+		const fx = flip[0];
+		const fy = flip[1];
+		const fz = flip[2];
 		// A half turn about one axis changes the sign of the rows of the other two.
 		const s0 = fy + fz > 0 ? -s : s;
 		const s1 = fx + fz > 0 ? -s : s;

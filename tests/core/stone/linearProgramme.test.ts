@@ -17,7 +17,7 @@ function solve(given: LinearProgramme, start?: ArrayLike<number>) {
 	if (!solver.solve(given, start)) return null;
 	const weights = new Array<number>(given.rowCount).fill(0);
 	solver.basis.forEach((k, i) => {
-		if (k < given.rowCount) weights[k] = solver.weights[i];
+		if (k >= 0) weights[k] = solver.weights[i];
 	});
 	return { y: [...solver.y], value: solver.value, weights, solved: solver.solved, basis: [...solver.basis] };
 }
