@@ -2,7 +2,7 @@
  * The tree of boxes over a mesh's triangles, on which every question to the surface is answered.
  *
  * The boxes come from three-mesh-bvh (its builder, halving at the middle of the longest side), chunk by chunk, so that a
- * large scan can be cancelled on the way; the upper levels, down to the chunks, are median splits of our own. The nodes are
+ * large scan can be cancelled on the way; the upper levels, down to the chunks, are split the same way here. The nodes are
  * then copied into two flat arrays of our own layout, because the questions that drilling asks (a hole against a scan) are
  * walked by hand: the library's callbacks would cost more than the arithmetic between them.
  */
@@ -20,7 +20,7 @@ export const NODE_COUNT = 7;
 export const STACK_NODES = 128;
 
 const CHUNK_TRIANGLES = 16384;
-const LEAF_TRIANGLES = 6;
+const LEAF_TRIANGLES = 8;
 /** Eight units in the last place of a 32-bit float, as a share of the number. */
 const ROUNDING = 1 / 2097152;
 /** The builder's mark of a leaf: the upper half of a node's last word; the lower half is the count. */
@@ -55,7 +55,7 @@ export function* buildTriangleTree(mesh: TriangleMesh): Job<TriangleTree> {
 	if (count === 0) throw new Error("a mesh without triangles has no surface to index");
 	const order = new Uint32Array(count);
 	for (let i = 0; i < count; i++) order[i] = i;
-	const middles = [0, 1, 2].map((axis) => sumsOfCorners(mesh, axis));
+	const middles = sumsOfCorners(mesh);
 	yield { stage, share: 0.05 };
 
 	const position = new BufferAttribute(mesh.positions, 3);
@@ -63,8 +63,7 @@ export function* buildTriangleTree(mesh: TriangleMesh): Job<TriangleTree> {
 	let nodeTotal = 0;
 	const grow = function* (from: number, to: number): Job<Branch | Chunk> {
 		if (to - from > CHUNK_TRIANGLES) {
-			const half = (from + to) >>> 1;
-			split(order, middles[longestSide(order, middles, from, to)], from, to, half);
+			const half = splitInTwo(order, middles, from, to);
 			yield { stage, share: 0.05 + (0.85 * done) / count };
 			const left = yield* grow(from, half);
 			const right = yield* grow(half, to);
@@ -105,61 +104,51 @@ export function* buildTriangleTree(mesh: TriangleMesh): Job<TriangleTree> {
 	return { bounds, words, order };
 }
 
-/** Three times the middle of every triangle along one axis: where it is sorted to. */
-function sumsOfCorners(mesh: TriangleMesh, axis: number): Float32Array {
-	const { positions, triangles } = mesh;
-	const sums = new Float32Array(triangles.length / 3);
-	for (let t = 0, i = 0; t < sums.length; t++, i += 3)
-		sums[t] =
-			positions[3 * triangles[i] + axis] +
-			positions[3 * triangles[i + 1] + axis] +
-			positions[3 * triangles[i + 2] + axis];
+/** Three times the middle of every triangle, x, y, z in turn: where it is sorted to. */
+function sumsOfCorners({ positions, triangles }: TriangleMesh): Float32Array {
+	const sums = new Float32Array(triangles.length);
+	for (let i = 0; i < triangles.length; i += 3) {
+		const a = 3 * triangles[i];
+		const b = 3 * triangles[i + 1];
+		const c = 3 * triangles[i + 2];
+		sums[i] = positions[a] + positions[b] + positions[c];
+		sums[i + 1] = positions[a + 1] + positions[b + 1] + positions[c + 1];
+		sums[i + 2] = positions[a + 2] + positions[b + 2] + positions[c + 2];
+	}
 	return sums;
 }
 
-function longestSide(order: Uint32Array, middles: readonly Float32Array[], from: number, to: number): number {
-	let longest = -1;
-	let best = 0;
-	for (let axis = 0; axis < 3; axis++) {
-		const at = middles[axis];
-		let least = Number.POSITIVE_INFINITY;
-		let most = Number.NEGATIVE_INFINITY;
-		for (let i = from; i < to; i++) {
-			const m = at[order[i]];
-			if (m < least) least = m;
-			if (m > most) most = m;
-		}
-		if (most - least > longest) {
-			longest = most - least;
-			best = axis;
+const least = new Float64Array(3);
+const most = new Float64Array(3);
+
+/** Sorts a range of triangles to either side of the middle of its longest extent, and says where the second half begins. */
+function splitInTwo(order: Uint32Array, middles: Float32Array, from: number, to: number): number {
+	least.fill(Number.POSITIVE_INFINITY);
+	most.fill(Number.NEGATIVE_INFINITY);
+	for (let i = from; i < to; i++) {
+		const at = 3 * order[i];
+		for (let axis = 0; axis < 3; axis++) {
+			const m = middles[at + axis];
+			if (m < least[axis]) least[axis] = m;
+			if (m > most[axis]) most[axis] = m;
 		}
 	}
-	return best;
-}
-
-/** Moves the smallest values of `at` in front of place `middle` (Hoare 1961, "Find"). */
-function split(order: Uint32Array, at: Float32Array, from: number, to: number, middle: number): void {
+	let axis = 0;
+	for (let k = 1; k < 3; k++) if (most[k] - least[k] > most[axis] - least[axis]) axis = k;
+	const middle = (least[axis] + most[axis]) / 2;
 	let low = from;
 	let high = to - 1;
-	while (low < high) {
-		const pivot = at[order[(low + high) >>> 1]];
-		let i = low;
-		let j = high;
-		while (i <= j) {
-			while (at[order[i]] < pivot) i++;
-			while (at[order[j]] > pivot) j--;
-			if (i <= j) {
-				const swapped = order[i];
-				order[i] = order[j];
-				order[j] = swapped;
-				i++;
-				j--;
-			}
+	while (low <= high) {
+		const kept = order[low];
+		if (middles[3 * kept + axis] < middle) low++;
+		else {
+			order[low] = order[high];
+			order[high] = kept;
+			high--;
 		}
-		if (middle <= j) high = j;
-		else if (middle >= i) low = i;
-		else return;
 	}
+	// Triangles that all have the same middle are halved as they come, so that no chunk outgrows what a leaf can count.
+	return low > from && low < to ? low : (from + to) >>> 1;
 }
 
 /** The builder's packed nodes over the triangles order[from…to), which are brought into the order of its leaves. */
