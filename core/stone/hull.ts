@@ -37,20 +37,21 @@ export function* convexHull(positions: Float64Array): Job<Hull> {
 	if (count < 4) throw new Refusal("stone.tooFewPoints", { points: count });
 	let kept = yield* within(sieve(positions), 0, 0.4);
 	let corners = yield* within(wrap(positions, kept), 0.4, 0.95);
-	const inFlat = cornersInsideFaces(positions, corners);
-	if (inFlat.size > 0) {
+	let indices = usedCorners(corners, count);
+	const bent = cornersOffFaces(positions, corners);
+	if (indices.some((v) => bent[v] === 0)) {
 		// Climbing from corner to corner must not stop on a corner that is none: wrap again without them.
-		kept = usedCorners(corners).filter((v) => !inFlat.has(v));
+		kept = indices.filter((v) => bent[v] === 1);
 		corners = yield* within(wrap(positions, kept), 0.95, 1);
+		indices = usedCorners(corners, count);
 	}
-	const indices = usedCorners(corners);
-	const renumbered = new Map<number, number>();
+	const renumbered = new Uint32Array(count);
 	const vertices = new Float64Array(3 * indices.length);
 	for (let i = 0; i < indices.length; i++) {
-		renumbered.set(indices[i], i);
-		vertices.set(positions.subarray(3 * indices[i], 3 * indices[i] + 3), 3 * i);
+		renumbered[indices[i]] = i;
+		for (let k = 0; k < 3; k++) vertices[3 * i + k] = positions[3 * indices[i] + k];
 	}
-	const triangles = corners.map((v) => renumbered.get(v)!);
+	const triangles = corners.map((v) => renumbered[v]);
 	return { vertices, indices, triangles, ...measures(vertices, triangles) };
 }
 
@@ -67,28 +68,35 @@ function* wrap(positions: Float64Array, chosen: Uint32Array): Job<Uint32Array> {
 	return triangles.map((i) => chosen[i]);
 }
 
-const usedCorners = (triangles: Uint32Array): Uint32Array => new Uint32Array(new Set(triangles)).sort();
+/** The points that triangles use, in their order. */
+function usedCorners(triangles: Uint32Array, count: number): Uint32Array {
+	const used = new Uint8Array(count);
+	for (let t = 0; t < triangles.length; t++) used[triangles[t]] = 1;
+	const corners = new Uint32Array(used.reduce((sum, u) => sum + u, 0));
+	for (let v = 0, k = 0; v < count; v++) if (used[v] === 1) corners[k++] = v;
+	return corners;
+}
 
-/** Corners around which all triangles lie in one plane. */
-function cornersInsideFaces(positions: Float64Array, triangles: Uint32Array): Set<number> {
-	const firstTriangle = new Map<number, number>();
-	const bent = new Set<number>();
+/** 1 for each corner around which not all triangles lie in one plane. */
+function cornersOffFaces(positions: Float64Array, triangles: Uint32Array): Uint8Array {
+	const firstTriangle = new Int32Array(positions.length / 3).fill(-1);
+	const bent = new Uint8Array(positions.length / 3);
 	for (let t = 0; t < triangles.length; t += 3) {
 		for (let i = 0; i < 3; i++) {
 			const v = triangles[t + i];
-			const f = firstTriangle.get(v);
-			if (f === undefined) firstTriangle.set(v, t);
-			else if (!bent.has(v)) {
-				const [a, b, c] = triangles.subarray(f, f + 3);
-				for (let j = 1; j < 3; j++) {
-					if (orientation(positions, a, b, c, triangles[t + ((i + j) % 3)]) !== 0) bent.add(v);
-				}
+			if (bent[v] === 1) continue;
+			const f = firstTriangle[v];
+			if (f < 0) {
+				firstTriangle[v] = t;
+				continue;
+			}
+			for (let j = 1; j < 3; j++) {
+				const other = triangles[t + ((i + j) % 3)];
+				if (orientation(positions, triangles[f], triangles[f + 1], triangles[f + 2], other) !== 0) bent[v] = 1;
 			}
 		}
 	}
-	const flat = new Set<number>();
-	for (const v of firstTriangle.keys()) if (!bent.has(v)) flat.add(v);
-	return flat;
+	return bent;
 }
 
 /** Volume and area, with the first corner as origin so that a figure far from zero loses no digits. */
@@ -198,9 +206,8 @@ function* sieve(positions: Float64Array): Job<Uint32Array> {
 	}
 	const core = yield* within(quickHull(at, chosen.length), 0.4, 0.6);
 	if (core === null) return everything();
-	const gauge = cellGauges(at, core);
+	const gauge = yield* within(cellGauges(at, core), 0.6, 0.8);
 	if (gauge === null) return everything();
-	yield { stage: "wrapping the figure", share: 0.8 };
 
 	const kept: number[] = [];
 	for (let from = 0; from < count; from += SLICE) {
@@ -213,7 +220,7 @@ function* sieve(positions: Float64Array): Job<Uint32Array> {
 }
 
 /** Greatest gauge of a polyhedron around the origin over each cell at reach 1; null when the origin is not well inside. */
-function cellGauges(at: Float64Array, triangles: Uint32Array): Float64Array | null {
+function* cellGauges(at: Float64Array, triangles: Uint32Array): Job<Float64Array | null> {
 	const faces = triangles.length / 3;
 	const normals = new Float64Array(triangles.length);
 	for (let f = 0; f < faces; f++) {
@@ -242,6 +249,7 @@ function cellGauges(at: Float64Array, triangles: Uint32Array): Float64Array | nu
 	for (let face = 0; face < 6; face++) {
 		const sign = face % 2 === 0 ? 1 : -1;
 		const axis = face >> 1;
+		yield { stage: "wrapping the figure", share: face / 6 };
 		for (let r = 0; r <= CELLS; r++) {
 			for (let c = 0; c <= CELLS; c++) {
 				const d = [0, 0, 0];

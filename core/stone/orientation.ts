@@ -97,8 +97,8 @@ export function orientation(at: Float64Array, a: number, b: number, c: number, p
 	return exactOrientation(at, a, b, c, p);
 }
 
-/** As `orientation`, for a caller whose own filter could not tell. */
-export function exactOrientation(at: Float64Array, a: number, b: number, c: number, p: number): number {
+/** The same without the filter. */
+function exactOrientation(at: Float64Array, a: number, b: number, c: number, p: number): number {
 	// Points of a flat foot or back share a coordinate to the bit: by far the most frequent case.
 	for (let axis = 0; axis < 3; axis++) {
 		const level = at[3 * a + axis];

@@ -5,7 +5,7 @@
  * a disc whose rim no new triangle lies flat on, so that no merging of faces and no tolerance is needed.
  */
 import type { Job } from "../job.ts";
-import { exactOrientation, ORIENTATION_ERROR, orientation } from "./orientation.ts";
+import { ORIENTATION_ERROR, orientation } from "./orientation.ts";
 
 /** Per triangle: normal (not of unit length) and the error bound of its product with a difference of two points. */
 const PLANE_STRIDE = 4;
@@ -170,7 +170,7 @@ export function* quickHull(at: Float64Array, count: number): Job<Uint32Array | n
 			planes[4 * f + 2] * (at[3 * p + 2] - at[3 * a + 2]);
 		const error = planes[4 * f + 3];
 		if (h > error || h < -error) return h;
-		const sign = exactOrientation(at, a, corners[3 * f + 1], corners[3 * f + 2], p);
+		const sign = orientation(at, a, corners[3 * f + 1], corners[3 * f + 2], p);
 		return sign > 0 ? Math.max(h, 1e-300) : Math.min(h, sign * 1e-300);
 	};
 
