@@ -32,9 +32,17 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		return JSON.parse(readFileSync(file, "utf8")) as SavedPlan;
 	};
 
+	await test.step("leaves out the two finer rounds, so that the rest of this test is quick", async () => {
+		await turnTo(page, "points");
+		await page.getByRole("button", { name: "leave out the round last net" }).click();
+		await page.getByRole("button", { name: "leave out the round close net" }).click();
+		await expect(undoWords(page)).toHaveText("undo: leave out close net");
+		await expect(answerOf(page, "points")).toContainText("in 2 rounds", { timeout: 150_000 });
+		await workedOut(page);
+	});
+
 	const suggested: string[] = [];
 	await test.step("picks three datums on the mesh", async () => {
-		await turnTo(page, "points");
 		await page.getByRole("button", { name: "front", exact: true }).click();
 		const rows = pageOf(page, "points").locator("table.list").first().locator("tbody tr");
 		await expect(rows).toHaveCount(3);
@@ -71,6 +79,8 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 	await test.step("changes the block until it no longer fits, and back", async () => {
 		await turnTo(page, "stone");
 		const spare = (await answerOf(page, "stone").textContent()) ?? "";
+		const atTop = pageOf(page, "stone").locator("table.list tr", { hasText: "top" });
+		const gap = (await atTop.textContent()) ?? "";
 		await write(page, "height", "400");
 		await expect(page.locator('[data-answer="fit"]')).toContainText("No:", { timeout: 150_000 });
 		await expect(answerOf(page, "points")).not.toContainText("rounds");
@@ -86,7 +96,7 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		await expect(page.locator('[data-answer="fit"]')).toContainText("Yes", { timeout: 150_000 });
 		await workedOut(page);
 		await expect(answerOf(page, "stone")).toContainText("to spare, proved");
-		await expect(answerOf(page, "stone")).not.toHaveText(spare);
+		await expect(atTop).not.toHaveText(gap);
 	});
 
 	await test.step("stops a long job: the last answers stay and say that they are old", async () => {
