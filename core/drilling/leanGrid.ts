@@ -9,8 +9,8 @@ import { lineWithLeans, type StoneFace } from "../stone/block.ts";
 import { add, dot, type Mat3, turnBack, unit, type Vec3 } from "../vector.ts";
 
 export const LEAN_STEP_DEG = 1;
-/** Steps along each side of a tile: the lines of a tile lie within 3.3° of its middle. */
-const TILE_STEPS = 5;
+/** Lines along each side of a tile: on the finest grid they lie within 3.3° of its middle. */
+const TILE_LINES = 5;
 
 /**
  * All lines of one face whose lean from square is at most the limit. Line g has leans (u[g]°, v[g]°) and a
@@ -30,9 +30,11 @@ export interface LeanGrid {
 }
 export const TILE_NUMBERS = 5;
 
-/** The grid of a face. `rotation` maps model to stone frame; 0 ≤ limitDeg ≤ 45. */
-export function leanGrid(face: StoneFace, rotation: Mat3, limitDeg: number): LeanGrid {
-	const most = Math.floor(limitDeg / LEAN_STEP_DEG + 1e-9);
+/** The grid of a face, every `step`-th line of it. `rotation` maps model to stone frame; 0 ≤ limitDeg ≤ 45. */
+export function leanGrid(face: StoneFace, rotation: Mat3, limitDeg: number, step = 1): LeanGrid {
+	const steps = Math.floor(limitDeg / LEAN_STEP_DEG / step + 1e-9);
+	const most = steps * step;
+	const tile = step * Math.max(3, Math.round(TILE_LINES / step));
 	const tangent = Array.from({ length: most + 1 }, (_, i) => tanDegrees(i * LEAN_STEP_DEG));
 	const tan = (i: number): number => (i < 0 ? -tangent[-i] : tangent[i]);
 	const limitCosine = cosDegrees(limitDeg) - 1e-12;
@@ -42,11 +44,11 @@ export function leanGrid(face: StoneFace, rotation: Mat3, limitDeg: number): Lea
 	const inStone: number[] = [];
 	const tileFrom: number[] = [];
 	const tiles: number[] = [];
-	for (let i0 = -most; i0 <= most; i0 += TILE_STEPS) {
-		for (let j0 = -most; j0 <= most; j0 += TILE_STEPS) {
+	for (let i0 = -most; i0 <= most; i0 += tile) {
+		for (let j0 = -most; j0 <= most; j0 += tile) {
 			const from = u.length;
-			for (let i = i0; i < i0 + TILE_STEPS && i <= most; i++) {
-				for (let j = j0; j < j0 + TILE_STEPS && j <= most; j++) {
+			for (let i = i0; i < i0 + tile && i <= most; i += step) {
+				for (let j = j0; j < j0 + tile && j <= most; j += step) {
 					const line = lineWithLeans(face, tan(i), tan(j));
 					if (dot(line, face.normal) < limitCosine) continue;
 					u.push(i);

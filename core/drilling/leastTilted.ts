@@ -12,7 +12,7 @@ import { byTilt, type Candidate, type SearchRules, STEEPEST_DEG } from "./search
 
 /** Lines are sorted one degree of tilt at a time: most targets are done in the first. */
 const BAND_COSINES = Array.from({ length: STEEPEST_DEG + 1 }, (_, i) => cosDegrees(i));
-/** Tilts within a printed step are equal, and go to the direction that the neighbours share. */
+/** Tilts within a step of the grid are equal, and go to the direction that the neighbours share. */
 const EQUAL_COSINE = cosDegrees(LEAN_STEP_DEG);
 const EQUAL_SINE = sinDegrees(LEAN_STEP_DEG);
 
@@ -24,7 +24,7 @@ export function leastTilted(trial: LineTrial, search: SearchRules, lie: number):
 		const upper = b === 0 ? 2 : BAND_COSINES[b];
 		const lower = b + 1 < bands ? BAND_COSINES[b + 1] : cosDegrees(search.coneDeg);
 		for (const candidate of linesOfBand(trial, search, lie, upper, lower, tipMost)) {
-			if (!trial.isAllowed(search, lie, candidate)) continue;
+			trial.examine(search, lie, candidate.face, candidate.line, candidate.cosine);
 			if (trial.isClear(search, candidate)) return candidate;
 			search.grids[candidate.face].blocked[candidate.line] = trial.stamp;
 		}
@@ -32,7 +32,7 @@ export function leastTilted(trial: LineTrial, search: SearchRules, lie: number):
 	return null;
 }
 
-/** Lines of a lie's open faces with lower ≤ cosine of tilt < upper that no known place blocks, least tilted first. */
+/** Permitted lines of a lie with lower ≤ cosine of tilt < upper that no known place blocks, least tilted first. */
 function linesOfBand(
 	trial: LineTrial,
 	search: SearchRules,
@@ -48,7 +48,8 @@ function linesOfBand(
 	const band: Candidate[] = [];
 	for (const face of search.lies[lie].open) {
 		if (!(trial.depthUnder[face] > 0)) continue;
-		const { inModel, tiles, tileFrom, blocked, tileStamp, tileKnown } = search.grids[face];
+		const grid = search.grids[face];
+		const { inModel, tiles, tileFrom, blocked, tileStamp, tileKnown } = grid;
 		for (let tile = 0; tile + 1 < tileFrom.length; tile++) {
 			const c = TILE_NUMBERS * tile;
 			const middle = tiles[c] * nx + tiles[c + 1] * ny + tiles[c + 2] * nz;
@@ -71,8 +72,17 @@ function linesOfBand(
 				const dz = inModel[3 * line + 2];
 				const cosine = dx * nx + dy * ny + dz * nz;
 				if (cosine < lower || cosine >= upper || blocked[line] === stamp) continue;
-				if (blockers.blocksLine(dx, dy, dz, tipMost, aimed)) blocked[line] = stamp;
-				else band.push({ face, line, cosine });
+				if (blockers.blocksLine(dx, dy, dz, tipMost, aimed)) {
+					blocked[line] = stamp;
+					continue;
+				}
+				const permit = trial.examine(search, lie, face, line, cosine);
+				if (permit === "too far") trial.tooFar.push({ lie, candidate: { face, line, cosine } });
+				else if (permit === "in the banker") trial.inBanker.push({ lie, candidate: { face, line, cosine } });
+				else if (permit === "allowed") {
+					if (trial.isKnownBlocked(grid, line)) blocked[line] = stamp;
+					else band.push({ face, line, cosine });
+				}
 			}
 		}
 	}
@@ -99,7 +109,8 @@ export function preferShared(
 		const line = lineAt(grid, wish.leanDeg);
 		if (line < 0 || grid.blocked[line] === trial.stamp) continue;
 		const candidate = { face, line, cosine: dot(directionOf(grid, line), trial.target.normal) };
-		if (candidate.cosine < least || !trial.isAllowed(search, lie, candidate)) continue;
+		if (candidate.cosine < least) continue;
+		if (trial.examine(search, lie, face, line, candidate.cosine) !== "allowed") continue;
 		if (trial.isClear(search, candidate)) return candidate;
 	}
 	return best;

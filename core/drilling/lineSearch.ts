@@ -1,5 +1,5 @@
 /**
- * The drill line of a point: the least tilted one on the printed half-degree grid whose hole touches nothing but waste
+ * The drill line of a point: the least tilted one on the printed grid of leans whose hole touches nothing but waste
  * (handbook 8). Which lines are permitted and clear is said in `lineTrial.ts`, how they are gone through in
  * `leastTilted.ts`.
  */
@@ -60,21 +60,19 @@ export interface LineSearch {
 	opening(target: DrillTarget, drill: Drill, allowance: number, thickness?: number): Opening;
 }
 
+/** Every second line of the grid is enough where a line is not drilled, only advised. */
+const COARSE_STEPS = 2;
+
 /** A search over one placement in one stone. It holds scratch, so each thread needs its own. */
 export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	const { index, stone, placement, lies, aim } = setup;
 	checkSetup(setup);
 	const gauge = createHoleGauge(index);
 	const trial = new LineTrial({ ...setup, probe: gauge.probe });
-	const gridsByLean = new Map<number, readonly MarkedGrid[]>();
-	const gridsOf = (leanDeg: number): readonly MarkedGrid[] => {
-		let grids = gridsByLean.get(leanDeg);
-		if (!grids) {
-			grids = stone.faces.map((face) => withMarks(leanGrid(face, placement.rotation, leanDeg)));
-			gridsByLean.set(leanDeg, grids);
-		}
-		return grids;
-	};
+	const gridsOf = (leanDeg: number, step = 1): readonly MarkedGrid[] =>
+		stone.faces.map((face) => withMarks(leanGrid(face, placement.rotation, leanDeg, step)));
+	/** Made when they are first asked for. */
+	let coarse: { allowed: readonly MarkedGrid[]; steep: readonly MarkedGrid[] } | null = null;
 	const lyingOn = (closedFace: string): OpenFaces => ({
 		open: stone.faces.flatMap((face, f) => (face.name === closedFace ? [] : [f])),
 		banker: stone.faces.find((face) => face.name === closedFace) ?? null,
@@ -93,7 +91,7 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 
 	const describe = (lie: number, candidate: Candidate, allowance: number): DrillLine => {
 		// Other lines may have been examined since: sets the numbers of this one again.
-		trial.isAllowed(rules, lie, candidate);
+		trial.examine(rules, lie, candidate.face, candidate.line, candidate.cosine);
 		const { drill, entry, leanSine } = trial;
 		const { face } = rules.grids[candidate.face];
 		const inModel = directionOf(rules.grids[candidate.face], candidate.line);
@@ -124,9 +122,10 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 
 	/** Whether one of the barred lines is clear of the model when what bars it is lifted. */
 	const opens = (barred: readonly Barred[], lifted: SearchRules): boolean =>
-		barred
-			.slice()
-			.some(({ lie, candidate }) => trial.isAllowed(lifted, lie, candidate) && trial.isClear(lifted, candidate));
+		barred.some(({ lie, candidate }) => {
+			const { face, line, cosine } = candidate;
+			return trial.examine(lifted, lie, face, line, cosine) === "allowed" && trial.isClear(lifted, candidate);
+		});
 
 	const reasonOf = (): Undercut["reason"] => {
 		if (trial.isForbidden) return "thin";
@@ -181,11 +180,11 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		const free: SearchRules = { ...rules, lies: anyLie, reachAsked: false };
 		if (firstIn(free)) return { by: "reach", reach: trial.reachNeeded() };
 		trial.forgetMarks();
-		const tilted = firstIn({ ...free, coneDeg: STEEPEST_DEG });
+		coarse ??= { allowed: gridsOf(setup.leanDeg, COARSE_STEPS), steep: gridsOf(STEEPEST_DEG, COARSE_STEPS) };
+		const tilted = firstIn({ ...free, grids: coarse.allowed, coneDeg: STEEPEST_DEG });
 		if (tilted) return { by: "tilt", face: nameOf(tilted), tiltCosine: tilted.cosine };
-		const grids = gridsOf(STEEPEST_DEG);
-		const leaning = firstIn({ ...free, grids, coneDeg: STEEPEST_DEG, leanDeg: STEEPEST_DEG });
-		return leaning ? { by: "lean", face: nameOf(leaning), leanDeg: leanOf(leaning, grids) } : { by: "nothing" };
+		const leaning = firstIn({ ...free, grids: coarse.steep, coneDeg: STEEPEST_DEG, leanDeg: STEEPEST_DEG });
+		return leaning ? { by: "lean", face: nameOf(leaning), leanDeg: leanOf(leaning, coarse.steep) } : { by: "nothing" };
 	};
 
 	return { find, reaches, opening };

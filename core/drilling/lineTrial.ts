@@ -16,6 +16,7 @@ import { Blockers } from "./blockers.ts";
 import { runsInto } from "./crossings.ts";
 import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
 import type { DrillTarget, OtherHoles } from "./drillLine.ts";
+import type { LeanGrid } from "./leanGrid.ts";
 import type { Candidate, SearchRules } from "./searchRules.ts";
 import { thicknessAt } from "./thickness.ts";
 
@@ -44,6 +45,9 @@ export interface Barred {
 	readonly lie: number;
 	readonly candidate: Candidate;
 }
+
+/** "too far" and "in the banker": that alone forbids the line. */
+export type Permit = "allowed" | "forbidden" | "too far" | "in the banker";
 
 export class LineTrial {
 	readonly #ground: TrialGround;
@@ -134,22 +138,23 @@ export class LineTrial {
 		return this.#planeStop(tanDegrees(coneDeg)) + 2 * this.drill.holeRadius;
 	}
 
-	/** Everything about a line but the model in its way: exit, banker, depth. Sets the numbers of the line. */
-	isAllowed(search: SearchRules, lie: number, candidate: Candidate): boolean {
+	/**
+	 * Everything about a line but the model in its way: exit, depth, banker, reach. Sets the numbers of the line.
+	 */
+	examine(search: SearchRules, lie: number, f: number, g: number, cosine: number): Permit {
 		const { stone, aim } = this.#ground;
 		const { planes } = stone;
 		const { depthUnder, drill } = this;
-		const { face: f, line: g, cosine } = candidate;
 		const { inStone } = search.grids[f];
 		const dx = inStone[3 * g];
 		const dy = inStone[3 * g + 1];
 		const dz = inStone[3 * g + 2];
 		const square = planes[4 * f] * dx + planes[4 * f + 1] * dy + planes[4 * f + 2] * dz;
 		const entry = depthUnder[f] / square;
-		if (!(entry > 0)) return false;
+		if (!(entry > 0)) return "forbidden";
 		for (let other = 0; other < depthUnder.length; other++) {
 			const speed = planes[4 * other] * dx + planes[4 * other + 1] * dy + planes[4 * other + 2] * dz;
-			if (other !== f && speed > 0 && depthUnder[other] < entry * speed) return false;
+			if (other !== f && speed > 0 && depthUnder[other] < entry * speed) return "forbidden";
 		}
 		this.entry = entry;
 		this.leanCosine = square;
@@ -158,14 +163,13 @@ export class LineTrial {
 		const planeStop = this.#planeStop(Math.sqrt(Math.max(0, 1 - cosine * cosine)) / cosine);
 		if (entry - SHORTEST_HOLE < planeStop) {
 			this.isShallow = true;
-			return false;
+			return "forbidden";
 		}
 		this.tipLimit = Math.min(planeStop + 2 * drill.holeRadius, entry - SHORTEST_HOLE);
 		const { banker } = search.lies[lie];
 		const far = search.reachAsked && this.reachNeeded() > drill.reach;
 		const low = banker !== null && this.#isInBanker(banker, dx, dy, dz);
-		if (far !== low) (far ? this.tooFar : this.inBanker).push({ lie, candidate });
-		return !far && !low;
+		return far ? (low ? "forbidden" : "too far") : low ? "in the banker" : "allowed";
 	}
 
 	/** With the tip as deep as it can come, the low rim of the chuck must still clear the skin. */
@@ -179,13 +183,21 @@ export class LineTrial {
 		return (nx * dx + ny * dy + nz * dz) * (this.entry + this.#ground.outsideMm) > over;
 	}
 
-	/** Whether the line that `isAllowed` has just taken is clear. What blocks it is remembered. */
+	/** Whether a place that blocked another line blocks line g of a grid, examined just now, as well. */
+	isKnownBlocked({ inModel }: LeanGrid, g: number): boolean {
+		const dx = inModel[3 * g];
+		const dy = inModel[3 * g + 1];
+		const dz = inModel[3 * g + 2];
+		return this.blockers.blocksLine(dx, dy, dz, this.tipLimit, this.aimed, this.worst);
+	}
+
+	/** Whether the line that was examined just now is clear. What blocks it is remembered. */
 	isClear(search: SearchRules, { face, line: g }: Candidate): boolean {
 		const { index, probe } = this.#ground;
 		const { firstBlock, blockers, tipLimit } = this;
 		const { inModel, inStone } = search.grids[face];
 		const d: Vec3 = [inModel[3 * g], inModel[3 * g + 1], inModel[3 * g + 2]];
-		if (blockers.blocksLine(d[0], d[1], d[2], tipLimit, this.aimed, this.worst)) return false;
+		if (this.isKnownBlocked(search.grids[face], g)) return false;
 		const { position } = this.target;
 		probe.setLine(position, d);
 		probe.setSolids(this.aimed, this.worst);
