@@ -61,9 +61,16 @@ export class Blockers {
 
 	/**
 	 * Whether one place, from place `from` on, blocks every line of a tile (five numbers at `c`: middle, cosine and sine of
-	 * its width), for a solid that does not widen.
+	 * its width) for one of the solids.
 	 */
-	blocksTile(tiles: Float64Array, c: number, limit: number, solid: SweptSolid, from: number): boolean {
+	blocksTile(
+		tiles: Float64Array,
+		c: number,
+		limit: number,
+		first: SweptSolid,
+		second: SweptSolid,
+		from: number,
+	): boolean {
 		const places = this.#places;
 		const [cosine, sine] = [tiles[c + TILE_NUMBERS - 2], tiles[c + TILE_NUMBERS - 1]];
 		for (let i = from; i < this.#count; i++) {
@@ -71,10 +78,15 @@ export class Blockers {
 			const y = places[3 * i + 1];
 			const z = places[3 * i + 2];
 			const ahead = x * tiles[c] + y * tiles[c + 1] + z * tiles[c + 2];
-			const rho = Math.sqrt(Math.max(0, x * x + y * y + z * z - ahead * ahead));
-			// The line of the tile that is turned straight away from the place.
+			const square = x * x + y * y + z * z;
+			const rho = Math.sqrt(Math.max(0, square - ahead * ahead));
+			// On the line of the tile that is turned straight away from the place.
 			const least = ahead * cosine - rho * sine;
-			if (least > 0 && reachesPast(solid, least, rho * cosine + ahead * sine, limit)) return true;
+			const most = rho * cosine + ahead * sine;
+			if (!(least > 0)) continue;
+			if (least + capReach(first, most) > limit) return true;
+			const width = most + second.widening * Math.sqrt(square) - second.wider;
+			if (least + capReach(second, width) > limit) return true;
 		}
 		return false;
 	}

@@ -5,8 +5,9 @@
 
 import { cosDegrees, sinDegrees } from "../exactAngle.ts";
 import { dot } from "../vector.ts";
+import { setWorstAim } from "./drill.ts";
 import type { SharedLine } from "./drillLine.ts";
-import { directionOf, LEAN_STEP_DEG, lineAt, TILE_NUMBERS } from "./leanGrid.ts";
+import { directionOf, LEAN_STEP_DEG, type LeanGrid, lineAt, TILE_NUMBERS } from "./leanGrid.ts";
 import type { LineTrial } from "./lineTrial.ts";
 import { byTilt, type Candidate, type SearchRules, STEEPEST_DEG } from "./searchRules.ts";
 
@@ -18,12 +19,13 @@ const EQUAL_SINE = sinDegrees(LEAN_STEP_DEG);
 
 /** The least tilted clear line of one lie, or null. */
 export function leastTilted(trial: LineTrial, search: SearchRules, lie: number): Candidate | null {
+	const { tiles } = trial;
 	const bands = Math.ceil(search.coneDeg);
-	const tipMost = trial.farthestTip(search);
-	for (let b = 0; b < bands; b++) {
+	tiles.take(trial, search, lie);
+	for (let b = 0; b < bands && tiles.count > 0; b++) {
 		const upper = b === 0 ? 2 : BAND_COSINES[b];
 		const lower = b + 1 < bands ? BAND_COSINES[b + 1] : cosDegrees(search.coneDeg);
-		for (const candidate of linesOfBand(trial, search, lie, upper, lower, tipMost)) {
+		for (const candidate of linesOfBand(trial, search, lie, upper, lower)) {
 			trial.examine(search, lie, candidate.face, candidate.line, candidate.cosine);
 			if (trial.isClear(search, candidate)) return candidate;
 			search.grids[candidate.face].blocked[candidate.line] = trial.stamp;
@@ -33,60 +35,49 @@ export function leastTilted(trial: LineTrial, search: SearchRules, lie: number):
 }
 
 /** Permitted lines of a lie with lower ≤ cosine of tilt < upper that no known place blocks, least tilted first. */
-function linesOfBand(
-	trial: LineTrial,
-	search: SearchRules,
-	lie: number,
-	upper: number,
-	lower: number,
-	tipMost: number,
-): Candidate[] {
-	const { blockers, aimed, stamp } = trial;
+function linesOfBand(trial: LineTrial, search: SearchRules, lie: number, upper: number, lower: number): Candidate[] {
+	const { blockers, stamp, tiles } = trial;
 	const [nx, ny, nz] = trial.target.normal;
-	const upperSine = Math.sqrt(Math.max(0, 1 - upper * upper));
-	const lowerSine = Math.sqrt(Math.max(0, 1 - lower * lower));
 	const band: Candidate[] = [];
-	for (const face of search.lies[lie].open) {
-		if (!(trial.depthUnder[face] > 0)) continue;
+	for (let n = tiles.count - 1; n >= 0; n--) {
+		if (tiles.least[n] < lower) continue;
+		const face = tiles.face[n];
 		const grid = search.grids[face];
-		const { inModel, tiles, tileFrom, blocked, tileStamp, tileKnown } = grid;
-		for (let tile = 0; tile + 1 < tileFrom.length; tile++) {
-			const c = TILE_NUMBERS * tile;
-			const middle = tiles[c] * nx + tiles[c + 1] * ny + tiles[c + 2] * nz;
-			// Tilt of the middle less, and plus, the width of the tile, against the band: cosines of sums, no angles.
-			if (middle < lower * tiles[c + 3] - lowerSine * tiles[c + 4]) continue;
-			if (upper < tiles[c + 3] && middle > upper * tiles[c + 3] + upperSine * tiles[c + 4]) continue;
-			if (tileStamp[tile] !== stamp) {
-				tileStamp[tile] = stamp;
-				tileKnown[tile] = 0;
-			}
-			if (tileKnown[tile] < 0) continue;
-			if (tileKnown[tile] < blockers.count) {
-				const dead = blockers.blocksTile(tiles, c, tipMost, aimed, tileKnown[tile]);
-				tileKnown[tile] = dead ? -1 : blockers.count;
-				if (dead) continue;
-			}
-			for (let line = tileFrom[tile]; line < tileFrom[tile + 1]; line++) {
-				const dx = inModel[3 * line];
-				const dy = inModel[3 * line + 1];
-				const dz = inModel[3 * line + 2];
-				const cosine = dx * nx + dy * ny + dz * nz;
-				if (cosine < lower || cosine >= upper || blocked[line] === stamp) continue;
-				if (blockers.blocksLine(dx, dy, dz, tipMost, aimed)) {
-					blocked[line] = stamp;
-					continue;
-				}
-				const permit = trial.examine(search, lie, face, line, cosine);
-				if (permit === "too far") trial.tooFar.push({ lie, candidate: { face, line, cosine } });
-				else if (permit === "in the banker") trial.inBanker.push({ lie, candidate: { face, line, cosine } });
-				else if (permit === "allowed") {
-					if (trial.isKnownBlocked(grid, line)) blocked[line] = stamp;
-					else band.push({ face, line, cosine });
-				}
+		// Tiles that lie in narrower bands altogether, or are blocked altogether, are done with.
+		if (tiles.greatest[n] >= upper || isTileBlocked(trial, grid, n)) {
+			tiles.drop(n);
+			continue;
+		}
+		const { inModel, tileFrom, blocked } = grid;
+		const from = tileFrom[tiles.tile[n]];
+		const to = tileFrom[tiles.tile[n] + 1];
+		for (let line = from; line < to; line++) {
+			const cosine = inModel[3 * line] * nx + inModel[3 * line + 1] * ny + inModel[3 * line + 2] * nz;
+			if (cosine < lower || cosine >= upper || blocked[line] === stamp) continue;
+			const permit = trial.examine(search, lie, face, line, cosine);
+			if (permit === "too far") trial.tooFar.push({ lie, candidate: { face, line, cosine } });
+			else if (permit === "in the banker") trial.inBanker.push({ lie, candidate: { face, line, cosine } });
+			else if (permit === "allowed") {
+				if (blockers.count > 0 && trial.isKnownBlocked(grid, line)) blocked[line] = stamp;
+				else band.push({ face, line, cosine });
 			}
 		}
 	}
 	return band.sort(byTilt);
+}
+
+/** Whether a place met since the tile was last looked at blocks all of it. */
+function isTileBlocked(
+	{ blockers, aimed, worst, depthUnder, aim, tiles }: LineTrial,
+	grid: LeanGrid,
+	n: number,
+): boolean {
+	const known = tiles.known[n];
+	if (known === blockers.count) return false;
+	tiles.known[n] = blockers.count;
+	// No line of the face is shorter than square through the stone, so no worst-aimed hole is narrower than this.
+	setWorstAim(worst, aim, worst.widening, depthUnder[tiles.face[n]], 0);
+	return blockers.blocksTile(grid.tiles, TILE_NUMBERS * tiles.tile[n], tiles.limit[n], aimed, worst, known);
 }
 
 /** The first clear one of the shared lines that are as little tilted as the best line; else the best itself. */

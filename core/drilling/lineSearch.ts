@@ -179,7 +179,6 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		};
 		const free: SearchRules = { ...rules, lies: anyLie, reachAsked: false };
 		if (firstIn(free)) return { by: "reach", reach: trial.reachNeeded() };
-		trial.forgetMarks();
 		coarse ??= { allowed: gridsOf(setup.leanDeg, COARSE_STEPS), steep: gridsOf(STEEPEST_DEG, COARSE_STEPS) };
 		const tilted = firstIn({ ...free, grids: coarse.allowed, coneDeg: STEEPEST_DEG });
 		if (tilted) return { by: "tilt", face: nameOf(tilted), tiltCosine: tilted.cosine };

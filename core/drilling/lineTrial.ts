@@ -6,13 +6,13 @@
  * some other part of the model, or so high over a narrow hollow that the hole would be cut away before it is of use.
  */
 
-import { cosDegrees, tanDegrees } from "../exactAngle.ts";
 import type { Stone, StoneFace } from "../stone/block.ts";
 import { type HoleProbe, newTouch } from "../surface/holeProbe.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { capReach, tipOnPlane } from "../surface/sweptSolid.ts";
 import { along, dot, type Placement, place, type Vec3 } from "../vector.ts";
 import { Blockers } from "./blockers.ts";
+import { ConeTiles } from "./coneTiles.ts";
 import { runsInto } from "./crossings.ts";
 import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
 import type { DrillTarget, OtherHoles } from "./drillLine.ts";
@@ -51,6 +51,7 @@ export type Permit = "allowed" | "forbidden" | "too far" | "in the banker";
 
 export class LineTrial {
 	readonly #ground: TrialGround;
+	readonly aim: Aim;
 	readonly #widening: number;
 	/** How deep the target lies under the plane of each face, mm. */
 	readonly depthUnder: Float64Array;
@@ -70,6 +71,8 @@ export class LineTrial {
 	// What is known of it. Marks on the grids hold for this stamp.
 	stamp = 0;
 	readonly blockers = new Blockers();
+	/** Of the search that runs. */
+	readonly tiles = new ConeTiles();
 	/** The place that blocked the least tilted of the blocked lines; triangle −1 while there is none. */
 	readonly firstBlock = newTouch();
 	readonly tooFar: Barred[] = [];
@@ -87,6 +90,7 @@ export class LineTrial {
 
 	constructor(ground: TrialGround) {
 		this.#ground = ground;
+		this.aim = ground.aim;
 		this.#widening = growth(ground.aim);
 		this.depthUnder = new Float64Array(ground.stone.faces.length);
 	}
@@ -113,11 +117,6 @@ export class LineTrial {
 		this.inBanker.length = 0;
 		this.isShallow = false;
 		this.meetsHoles = false;
-		this.forgetMarks();
-	}
-
-	/** To be called before a search with a wider cone: marks are made for the lines of the narrower one. */
-	forgetMarks(): void {
 		this.stamp++;
 	}
 
@@ -130,20 +129,17 @@ export class LineTrial {
 		);
 	}
 
-	/** Farthest back that the tip of any line of the search may stand. */
-	farthestTip({ coneDeg, leanDeg }: SearchRules): number {
-		let longest = 0;
-		for (let f = 0; f < this.depthUnder.length; f++) longest = Math.max(longest, this.depthUnder[f]);
-		setWorstAim(this.worst, this.#ground.aim, this.#widening, longest / cosDegrees(leanDeg), 1);
-		return this.#planeStop(tanDegrees(coneDeg)) + 2 * this.drill.holeRadius;
+	/** Farthest back that the tip of a line may stand that tilts no more and is no longer than this. */
+	farthestTip(tiltCosine: number, longest: number): number {
+		setWorstAim(this.worst, this.aim, this.#widening, longest, 1);
+		return this.#planeStop(Math.sqrt(1 - tiltCosine * tiltCosine) / tiltCosine) + 2 * this.drill.holeRadius;
 	}
 
 	/**
 	 * Everything about a line but the model in its way: exit, depth, banker, reach. Sets the numbers of the line.
 	 */
 	examine(search: SearchRules, lie: number, f: number, g: number, cosine: number): Permit {
-		const { stone, aim } = this.#ground;
-		const { planes } = stone;
+		const { planes } = this.#ground.stone;
 		const { depthUnder, drill } = this;
 		const { inStone } = search.grids[f];
 		const dx = inStone[3 * g];
@@ -159,7 +155,7 @@ export class LineTrial {
 		this.entry = entry;
 		this.leanCosine = square;
 		this.leanSine = Math.sqrt(Math.max(0, 1 - square * square));
-		setWorstAim(this.worst, aim, this.#widening, entry, this.leanSine);
+		setWorstAim(this.worst, this.aim, this.#widening, entry, this.leanSine);
 		const planeStop = this.#planeStop(Math.sqrt(Math.max(0, 1 - cosine * cosine)) / cosine);
 		if (entry - SHORTEST_HOLE < planeStop) {
 			this.isShallow = true;

@@ -23,20 +23,15 @@ export interface SearchRules {
 	readonly lies: readonly OpenFaces[];
 }
 
-/** A grid with what is known of its lines. Marks hold for the search whose stamp they carry. */
+/** A grid with what is known of its lines. */
 export interface MarkedGrid extends LeanGrid {
-	/** Stamp of the search in which a line is known to be blocked. */
+	/** Stamp of the target for which a line is known to be blocked. */
 	readonly blocked: Uint32Array;
-	/** How many blockers a tile has been held against, −1 when one of them blocks all of it; and the stamp of that. */
-	readonly tileKnown: Int32Array;
-	readonly tileStamp: Uint32Array;
 }
 
 export const withMarks = (grid: LeanGrid): MarkedGrid => ({
 	...grid,
 	blocked: new Uint32Array(grid.u.length),
-	tileKnown: new Int32Array(grid.tileFrom.length),
-	tileStamp: new Uint32Array(grid.tileFrom.length),
 });
 
 /** One line of one face's grid, and the cosine of its tilt. */
