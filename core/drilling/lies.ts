@@ -6,12 +6,22 @@ export interface Lie {
 	readonly closedFace: string;
 }
 
+const NAMES: Readonly<Record<string, string>> = {
+	bed: "upright",
+	back: "on its back",
+	front: "on its face",
+	left: "on its left side",
+	right: "on its right side",
+	top: "on its head",
+};
+
+/** The lie on a face; faces of an offcut have no trade name of their own. */
+export const lieOn = (closedFace: string): Lie => ({ name: NAMES[closedFace] ?? `on ${closedFace}`, closedFace });
+
 /**
  * Lies for a sawn block, in the order of work (common practice): a figure stands first and is laid on its back for what
  * faces down and forward; a relief, an open shell with nothing to see behind, lies on its back from the start.
  */
 export function proposeLies(closedFigure: boolean): Lie[] {
-	const upright: Lie = { name: "upright", closedFace: "bed" };
-	const onItsBack: Lie = { name: "on its back", closedFace: "back" };
-	return closedFigure ? [upright, onItsBack] : [onItsBack, upright];
+	return closedFigure ? [lieOn("bed"), lieOn("back")] : [lieOn("back"), lieOn("bed")];
 }
