@@ -70,7 +70,7 @@ export function windowConfig(outDir: string): InlineConfig {
 			assetsInlineLimit: 0,
 			modulePreload: { polyfill: false },
 			// Parts of the PDF library that draw web pages; the sheets never ask for them.
-			rolldownOptions: { external: ["html2canvas", "dompurify", "canvg"] },
+			rolldownOptions: { external: ["html2canvas", "dompurify", "canvg"], checks: { bundlerTimings: false } },
 		},
 	};
 }
@@ -93,6 +93,7 @@ function shellConfig(entry: "main" | "preload", outDir: string): InlineConfig {
 			minify: false,
 			rolldownOptions: {
 				input: join(PROJECT, "electron", "shell", `${entry}.ts`),
+				checks: { bundlerTimings: false },
 				external: ["electron", /^node:/, ...builtinModules],
 				output: {
 					format: preload ? "cjs" : "es",
