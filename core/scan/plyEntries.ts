@@ -2,9 +2,8 @@
 
 import type { Job } from "../job.ts";
 import { Refusal } from "../refusal.ts";
-import { type NumberReader, textOf } from "./numbers.ts";
+import { clip, type NumberReader, textOf } from "./numbers.ts";
 import { type PlyElement, type PlyHeader, type Scalar, scalarSize } from "./plyHeader.ts";
-import { clip } from "./readStl.ts";
 import { CHUNK_BYTES, lineOf, type ScanSource } from "./source.ts";
 
 /** What is read of one entry; the arrays are used again for the next one. */

@@ -1,8 +1,7 @@
 /** The header of a PLY file: what elements follow, how many, and what each is made of. */
 
 import { Refusal } from "../refusal.ts";
-import { textOf } from "./numbers.ts";
-import { clip } from "./readStl.ts";
+import { clip, textOf } from "./numbers.ts";
 import type { ScanSource } from "./source.ts";
 
 export const SCALARS = ["int8", "uint8", "int16", "uint16", "int32", "uint32", "float32", "float64"] as const;

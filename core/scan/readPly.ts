@@ -3,10 +3,10 @@
 import type { Job } from "../job.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import { withoutLoose } from "./loose.ts";
-import { NumberReader } from "./numbers.ts";
+import { clip, NumberReader } from "./numbers.ts";
 import { type Entry, eachEntry } from "./plyEntries.ts";
 import { type PlyElement, type PlyHeader, scalarSize } from "./plyHeader.ts";
-import { clip, type RawScan } from "./readStl.ts";
+import type { RawScan } from "./readStl.ts";
 import { lineOf, type ScanSource } from "./source.ts";
 import { type Effort, MOST_LOOKS, triangulate } from "./triangulate.ts";
 import { Welder } from "./weld.ts";

@@ -6,8 +6,9 @@ import type { Vec3 } from "../vector.ts";
 import { widen } from "./bounds.ts";
 import type { TriangleMesh } from "./mesh.ts";
 import { isPly, readPlyHeader } from "./plyHeader.ts";
+import { readAsciiStl } from "./readAsciiStl.ts";
 import { readPly } from "./readPly.ts";
-import { type RawScan, readAsciiStl, readBinaryStl, stlKind } from "./readStl.ts";
+import { type RawScan, readBinaryStl, stlKind } from "./readStl.ts";
 import type { ScanSource } from "./source.ts";
 
 export type ScanFormat =

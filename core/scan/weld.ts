@@ -5,16 +5,21 @@ import type { Job } from "../job.ts";
 /** Load of the hash table above which it is doubled: one half keeps linear probing at 1.5 looks a hit. */
 const LARGEST_LOAD = 0.5;
 /** Vertices met lately are looked up here first: neighbouring triangles in a file share most of their corners. */
-const RECENT = 4096;
+const RECENT = 16384;
 /** Vertices put into a larger table between two yields. */
 const SLICE = 1 << 18;
 
-/** One hash of the six words of three doubles; the multipliers are odd and large, from memory (Fibonacci and murmur constants). */
+/**
+ * One hash of the six words of three doubles: products with large odd numbers (from memory: those of Fibonacci hashing and
+ * of murmur), summed and mixed once. The lower words of doubles that were 32-bit numbers have three bits only.
+ */
 function hash(words: Uint32Array, k: number): number {
-	let h = Math.imul(words[k + 1] ^ Math.imul(words[k], 0x85ebca6b), 0x9e3779b1);
-	h = Math.imul((h ^ (h >>> 15)) + (words[k + 3] ^ Math.imul(words[k + 2], 0xc2b2ae35)), 0x85ebca6b);
-	h = Math.imul((h ^ (h >>> 13)) + (words[k + 5] ^ Math.imul(words[k + 4], 0x27d4eb2f)), 0xc2b2ae35);
-	return h ^ (h >>> 16);
+	const high =
+		Math.imul(words[k + 1], 0x9e3779b1) ^ Math.imul(words[k + 3], 0x85ebca6b) ^ Math.imul(words[k + 5], 0xc2b2ae35);
+	const low = words[k] ^ Math.imul(words[k + 2], 0x27d4eb2f) ^ Math.imul(words[k + 4], 0x165667b1);
+	let h = (high + Math.imul(low, 0x2c1b3c6d)) | 0;
+	h = Math.imul(h ^ (h >>> 15), 0x2c1b3c6d);
+	return h ^ (h >>> 13);
 }
 
 /**
@@ -27,6 +32,8 @@ export class Welder {
 	/** Vertex number + 1 in each taken slot, 0 in a free one; a power of two long. */
 	#table: Uint32Array;
 	readonly #recent = new Uint32Array(RECENT);
+	readonly #one = new Float64Array(3);
+	readonly #oneWords = new Uint32Array(this.#one.buffer);
 
 	/** `expected` vertices fit before anything has to grow. */
 	constructor(expected: number) {
@@ -64,25 +71,27 @@ export class Welder {
 			let v = recent[lately];
 			// A fresh entry of `recent` is vertex 0, which fails or passes the comparison like any other.
 			if (count === 0 || positions[3 * v] !== x || positions[3 * v + 1] !== y || positions[3 * v + 2] !== z) {
-				let slot = h & mask;
-				for (;;) {
-					v = table[slot] - 1;
-					if (v < 0) {
-						v = count++;
-						positions[3 * v] = x;
-						positions[3 * v + 1] = y;
-						positions[3 * v + 2] = z;
-						table[slot] = v + 1;
-						break;
-					}
-					if (positions[3 * v] === x && positions[3 * v + 1] === y && positions[3 * v + 2] === z) break;
-					slot = (slot + 1) & mask;
-				}
+				v = enterPoint(positions, table, h & mask, count, x, y, z);
+				if (v === count) count++;
 				recent[lately] = v;
 			}
 			out[at + i] = v;
 		}
 		this.#count = count;
+	}
+
+	/** The vertex number of one point; for points that come singly and seldom. There must be room for one more vertex. */
+	weldOne(x: number, y: number, z: number): number {
+		this.#one[0] = x;
+		this.#one[1] = y;
+		this.#one[2] = z;
+		// Adding 0 makes −0 into 0, whose bits are others.
+		for (let k = 0; k < 3; k++) this.#one[k] += 0;
+		const table = this.#table;
+		const slot = hash(this.#oneWords, 0) & (table.length - 1);
+		const v = enterPoint(this.#positions, table, slot, this.#count, this.#one[0], this.#one[1], this.#one[2]);
+		if (v === this.#count) this.#count++;
+		return v;
 	}
 
 	/** The vertices found, x, y, z in turn, in an array of their own. The welder is used up. */
@@ -106,14 +115,38 @@ export class Welder {
 		const table = new Uint32Array(tableSize(needed));
 		const words = new Uint32Array(this.#positions.buffer);
 		for (let from = 0; from < this.#count; from += SLICE) {
-			enter(words, from, Math.min(from + SLICE, this.#count), table);
+			enterAgain(words, from, Math.min(from + SLICE, this.#count), table);
 			yield { stage: "reading the scan", share };
 		}
 		this.#table = table;
 	}
 }
 
-function enter(words: Uint32Array, from: number, to: number, table: Uint32Array): void {
+/** The number of the point, looked for from `slot` on; `count`, its new number, if it was not in the table before. */
+function enterPoint(
+	positions: Float64Array,
+	table: Uint32Array,
+	slot: number,
+	count: number,
+	x: number,
+	y: number,
+	z: number,
+): number {
+	const mask = table.length - 1;
+	for (; ; slot = (slot + 1) & mask) {
+		const v = table[slot] - 1;
+		if (v < 0) {
+			positions[3 * count] = x;
+			positions[3 * count + 1] = y;
+			positions[3 * count + 2] = z;
+			table[slot] = count + 1;
+			return count;
+		}
+		if (positions[3 * v] === x && positions[3 * v + 1] === y && positions[3 * v + 2] === z) return v;
+	}
+}
+
+function enterAgain(words: Uint32Array, from: number, to: number, table: Uint32Array): void {
 	const mask = table.length - 1;
 	for (let v = from; v < to; v++) {
 		let slot = hash(words, 6 * v) & mask;
