@@ -80,20 +80,6 @@ export function App() {
 						<BankerView />
 						{listShown.value && session.plan.value && <PointList wide />}
 						<MapShown />
-						{session.openTrouble.value !== null && (
-							<p class="banker-word" role="alert">
-								{session.openTrouble.value}{" "}
-								<button
-									type="button"
-									class="word"
-									onClick={() => {
-										session.openTrouble.value = null;
-									}}
-								>
-									all right
-								</button>
-							</p>
-						)}
 					</>
 				) : (
 					<First />

@@ -3,6 +3,9 @@
 import { useEffect, useState } from "preact/hooks";
 import { sheetShown, sheets } from "./state/sheets.ts";
 
+/** "front-2" is the second sheet of the view "front". */
+const viewOfMap = (name: string): string => name.replace(/-\d+$/, "");
+
 export function MapShown() {
 	const at = sheetShown.value;
 	const maps = sheets.value?.maps ?? [];
@@ -18,22 +21,48 @@ export function MapShown() {
 		return () => URL.revokeObjectURL(made);
 	}, [map]);
 	if (!map || at === null) return null;
+	const views = [...new Set(maps.map((one) => viewOfMap(one.name)))];
+	const view = viewOfMap(map.name);
+	const ofView = maps.flatMap((one, i) => (viewOfMap(one.name) === view ? [i] : []));
+	const place = ofView.indexOf(at);
+	const show = (i: number | undefined): void => {
+		if (i !== undefined) sheetShown.value = i;
+	};
 	return (
 		<section class="map-shown" aria-label="map">
 			<div class="acts">
-				{maps.map((one, i) => (
+				{views.map((one) => (
 					<button
 						type="button"
 						class="act"
-						key={one.name}
-						aria-pressed={i === at}
-						onClick={() => {
-							sheetShown.value = i;
-						}}
+						key={one}
+						aria-pressed={one === view}
+						onClick={() => show(maps.findIndex((m) => viewOfMap(m.name) === one))}
 					>
-						{one.name}
+						{one}
 					</button>
 				))}
+				<span class="turning">
+					<button
+						type="button"
+						class="act"
+						disabled={place === 0}
+						aria-label="sheet before"
+						onClick={() => show(ofView[place - 1])}
+					>
+						‹
+					</button>
+					sheet {place + 1} of {ofView.length}
+					<button
+						type="button"
+						class="act"
+						disabled={place === ofView.length - 1}
+						aria-label="next sheet"
+						onClick={() => show(ofView[place + 1])}
+					>
+						›
+					</button>
+				</span>
 				<button
 					type="button"
 					class="act main"
@@ -44,7 +73,9 @@ export function MapShown() {
 					Back to the model
 				</button>
 			</div>
-			{address !== null && <img src={address} alt={`Map of the points seen from the ${map.name}`} />}
+			{address !== null && (
+				<img src={address} alt={`Map of the points seen from the ${view}, sheet ${place + 1} of ${ofView.length}`} />
+			)}
 		</section>
 	);
 }

@@ -92,7 +92,7 @@ export function BankerView() {
 		watch.observe(box.current as HTMLDivElement);
 		void document.fonts.ready.then(made.redraw);
 
-		const showsStone = (): boolean => page.value !== "model";
+		const showsStone = (): boolean => page.value !== "model" && page.value !== "finish";
 		const placement = (): Placement =>
 			(showsStone() ? session.answers.value?.stone?.fit.placement : undefined) ?? UNPLACED;
 		let framed: unknown = null;
@@ -129,6 +129,7 @@ export function BankerView() {
 					run: numbersInRun(session.plan.value, run.value),
 					held: held.value,
 					ghost: ghost.value,
+					weight: weightShown(session),
 					crosshair: crosshair.value,
 				}),
 			),
@@ -251,10 +252,12 @@ export function BankerView() {
 				aria-label="The model in its stone. Arrow keys turn it, Shift and arrow keys move it, plus and minus zoom, 0 shows all of it. The list of points holds the same in words."
 			/>
 			<canvas class="marks-canvas" ref={marksCanvas} />
-			{failed.value !== null && <p class="banker-word">{failed.value}</p>}
+			<div class="banker-tools">
+				{session.mesh.value && <ColourTools />}
+				<Words failed={failed.value} />
+			</div>
 			{session.mesh.value && banker.current && (
 				<>
-					<ColourTools />
 					{!listShown.value && (
 						<>
 							<Views banker={banker.current} posed={posed.value} />
@@ -265,19 +268,43 @@ export function BankerView() {
 					)}
 				</>
 			)}
-			{isPicking && <PickWords />}
 		</div>
 	);
 }
 
-function PickWords() {
+/** What the banker has to say: what is being picked, why a scan was refused, why there is nothing to see. */
+function Words({ failed }: { failed: string | null }) {
+	const session = useSession();
 	const pick = picking.value;
-	if (!pick) return null;
-	const what = pick.kind === "datum" ? `datum ${LETTERS[pick.index]}` : "a point";
+	const refused = session.openTrouble.value;
+	const unitWanted = session.answers.value !== null && session.mesh.value === null && session.working.value === null;
 	return (
-		<p class="banker-word" role="status">
-			Pick {what} on the model. It goes to the local high or low; hold Alt for the very place. Esc leaves off.
-		</p>
+		<>
+			{refused !== null && (
+				<p class="banker-word" role="alert">
+					{refused}{" "}
+					<button
+						type="button"
+						class="word"
+						onClick={() => {
+							session.openTrouble.value = null;
+						}}
+					>
+						all right
+					</button>
+				</p>
+			)}
+			{pick && (
+				<p class="banker-word" role="status">
+					Pick {pick.kind === "datum" ? `datum ${LETTERS[pick.index]}` : "a point"} on the model. It goes to the local
+					high or low; hold Alt for the very place. Esc leaves off.
+				</p>
+			)}
+			{failed !== null && <p class="banker-word">{failed}</p>}
+			{failed === null && unitWanted && (
+				<p class="banker-word">The model is shown once its unit is known; choose it on page 1.</p>
+			)}
+		</>
 	);
 }
 
@@ -315,6 +342,13 @@ function Bar({ banker, posed }: { banker: Banker; posed: number }) {
 
 type Session = ReturnType<typeof useSession>;
 
+/** On the last page, where the weight of the finished figure acts. */
+function weightShown(session: Session) {
+	const centroid = session.answers.value?.model?.centroid;
+	if (page.value !== "finish" || !centroid) return null;
+	return { at: centroid, under: [centroid[0], centroid[1], 0] as const };
+}
+
 /** The block's sides beside the three edges that leave the marked corner. */
 function sidesShown(session: Session): SideWords[] {
 	const block = session.answers.value?.stone?.block;
@@ -325,7 +359,7 @@ function sidesShown(session: Session): SideWords[] {
 
 /** Points from page 3 on; datums and picks wherever there is a stone. */
 function marksShown(session: Session, dragged: { what: Held; place: Place } | null): Mark[] {
-	if (page.value === "model") return [];
+	if (page.value === "model" || page.value === "finish") return [];
 	const marks: Mark[] = [];
 	const plan = session.plan.value;
 	if (plan && page.value !== "stone")

@@ -10,9 +10,9 @@ export function ColourTools() {
 	const choices = colouringChoices(session);
 	const chosen = colouringKey(colouring.value);
 	const plan = session.plan.value;
-	const showsPoints = plan !== null && page.value !== "model" && page.value !== "stone";
+	const showsPoints = plan !== null && ["points", "bench"].includes(page.value);
 	return (
-		<div class="banker-tools">
+		<>
 			<label>
 				colour
 				<select
@@ -71,7 +71,7 @@ export function ColourTools() {
 					points as a table
 				</button>
 			)}
-		</div>
+		</>
 	);
 }
 

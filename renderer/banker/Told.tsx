@@ -14,7 +14,7 @@ export function Told({ banker, posed }: { banker: Banker; posed: number }) {
 	const plan = session.plan.value;
 	const unit = session.units.value;
 	const point = plan?.points.find((one) => one.number === pointed.value);
-	if (!plan || !point || page.value === "model" || page.value === "stone") return null;
+	if (!plan || !point || (page.value !== "points" && page.value !== "bench")) return null;
 	const [x, y] = banker.toScreen(point.model_mm);
 	const [width, height] = banker.size();
 	const left = x + 22 + WIDTH > width ? x - 22 - WIDTH : x + 22;

@@ -88,7 +88,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let marks: readonly Mark[] = [];
 	let seen: Projected[] = [];
 	let marksStale = true;
-	let state: MarkState = { pointed: null, run: null, held: null, ghost: null, crosshair: null };
+	let state: MarkState = { pointed: null, run: null, held: null, ghost: null, weight: null, crosshair: null };
 	let colours: BankerColours | null = null;
 	let lines: readonly DrillLine[] = [];
 	let sides: readonly SideWords[] = [];
@@ -141,6 +141,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	}
 
 	function draw(): void {
+		cancelAnimationFrame(frame);
 		frame = 0;
 		if (width < 2 || height < 2) return;
 		aimCamera();
@@ -200,7 +201,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			marksCanvas.height = Math.round(h * ratio);
 			marksStale = true;
 			onPose();
-			redraw();
+			// At once: a canvas that has been resized is blank until it is drawn.
+			draw();
 		},
 		setColours(next: BankerColours): void {
 			colours = next;

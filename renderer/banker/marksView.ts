@@ -46,6 +46,8 @@ export interface MarkState {
 	readonly held: { readonly kind: "datum" | "pick"; readonly set?: number; readonly index: number } | null;
 	/** Where a pick would go. */
 	readonly ghost: Place | null;
+	/** Where the figure's weight acts, and the place of the foot's plane under it; model frame. */
+	readonly weight: { readonly at: Vec3; readonly under: Vec3 } | null;
 	/** The keyboard's crosshair, pixels. */
 	readonly crosshair: readonly [number, number] | null;
 }
@@ -181,6 +183,7 @@ export function drawMarks(
 		if (mark.kind === "datum") drawDatum(pen, x, y, mark.letter, look);
 		else drawPick(pen, x, y, look);
 	}
+	if (state.weight) drawWeight(pen, project.toScreen(state.weight.at), project.toScreen(state.weight.under), look);
 	if (state.ghost) {
 		const [x, y] = project.toScreen(state.ghost.position);
 		const n = state.ghost.normal;
@@ -266,4 +269,39 @@ function drawPick(pen: CanvasRenderingContext2D, x: number, y: number, look: Mar
 		pen.lineTo(x - 6, y + 6);
 		pen.stroke();
 	}
+}
+
+/** The weight as a plumb: a quartered disc with its line down to the foot. */
+function drawWeight(
+	pen: CanvasRenderingContext2D,
+	[x, y]: readonly [number, number],
+	[fx, fy]: readonly [number, number],
+	look: MarkLook,
+): void {
+	for (const [colour, width] of [
+		[look.halo, 4],
+		[look.raddle, 1.8],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.beginPath();
+		pen.moveTo(x, y);
+		pen.lineTo(fx, fy);
+		pen.moveTo(fx - 5, fy);
+		pen.lineTo(fx + 5, fy);
+		pen.stroke();
+	}
+	pen.fillStyle = look.halo;
+	disc(pen, x, y, 10);
+	pen.fillStyle = look.raddle;
+	for (const start of [0, Math.PI]) {
+		pen.beginPath();
+		pen.moveTo(x, y);
+		pen.arc(x, y, 9, start, start + Math.PI / 2);
+		pen.closePath();
+		pen.fill();
+	}
+	pen.strokeStyle = look.raddle;
+	pen.lineWidth = 1.8;
+	ring(pen, x, y, 9);
 }

@@ -1,11 +1,11 @@
 /** The day book: the commission's name, what can be undone, and the five pages in the order of the job. */
 
 import type { FunctionComponent } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { bookFolded, PAGES, page, theme } from "../state/ui.ts";
-import { PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
+import { PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
 import { ModelPage } from "./ModelPage.tsx";
@@ -22,6 +22,7 @@ const CONTENT: Readonly<Record<PageName, FunctionComponent>> = {
 };
 
 export function Book() {
+	const session = useSession();
 	if (bookFolded.value)
 		return (
 			<nav class="book folded" aria-label="day book, folded">
@@ -50,13 +51,33 @@ export function Book() {
 	return (
 		<aside class="book" aria-label="day book">
 			<Head />
-			<div class="pages">
-				{PAGES.map((name, i) => (
-					<Page key={name} name={name} number={i + 1} />
-				))}
-			</div>
+			{session.scan.value ? (
+				<div class="pages">
+					{PAGES.map((name, i) => (
+						<Page key={name} name={name} number={i + 1} />
+					))}
+				</div>
+			) : (
+				<Contents />
+			)}
 			<Work />
 		</aside>
+	);
+}
+
+/** Nothing is open: what the pages will answer. */
+function Contents() {
+	return (
+		<ol class="pages contents">
+			{PAGES.map((name, i) => (
+				<li class="page" key={name}>
+					<span class="page-number">{i + 1}</span>
+					<h2 class="contents-title">{PAGE_TITLES[name]}</h2>
+					<p class="answer">{PAGE_QUESTIONS[name]}</p>
+					<p class="reason">{PAGE_PURPOSES[name]}</p>
+				</li>
+			))}
+		</ol>
 	);
 }
 
@@ -172,33 +193,34 @@ function Page({ name, number }: { name: PageName; number: number }) {
 	const again = session.stale.value && session.answers.value !== null;
 	const Content = CONTENT[name];
 	const body = useRef<HTMLDivElement>(null);
-	useEffect(() => {
+	useLayoutEffect(() => {
 		if (open && body.current) body.current.scrollTop = 0;
 	}, [open]);
 	return (
 		<section class={open ? "page open" : "page"} data-page={name}>
-			<h2 class="unseen">{PAGE_TITLES[name]}</h2>
-			<button
-				type="button"
-				class="page-head"
-				aria-expanded={open}
-				onClick={() => {
-					page.value = name;
-				}}
-			>
-				<span class="page-number">{number}</span>
-				<span class="page-title">{PAGE_TITLES[name]}</span>
-				<span class={`page-answer${answer.wants ? " wants" : ""}`}>
-					{again ? (
-						<em class="again" title="being worked out again">
-							{answer.words}
-						</em>
-					) : (
-						answer.words
-					)}
-				</span>
-			</button>
-			{open && session.scan.value && session.commission.value && (
+			<h2>
+				<button
+					type="button"
+					class="page-head"
+					aria-expanded={open}
+					onClick={() => {
+						page.value = name;
+					}}
+				>
+					<span class="page-number">{number}</span>
+					<span class="page-title">{PAGE_TITLES[name]}</span>
+					<span class={`page-answer${answer.wants ? " wants" : ""}`}>
+						{again ? (
+							<em class="again" title="being worked out again">
+								{answer.words}
+							</em>
+						) : (
+							answer.words
+						)}
+					</span>
+				</button>
+			</h2>
+			{open && session.commission.value && (
 				<div class="page-body" ref={body}>
 					<Content />
 				</div>

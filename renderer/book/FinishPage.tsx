@@ -1,6 +1,7 @@
 /** Page 5, as far as it is worked out: what the figure weighs, where its weight acts, and what to mind. */
 
 import { lengthText, massRangeText } from "../../core/text/format.ts";
+import { CAUTION_LAST, cautionsFor } from "../../core/text/sheetWords.ts";
 import { useSession } from "../state/context.ts";
 import { Card, Figures } from "./Card.tsx";
 
@@ -10,16 +11,19 @@ export function FinishPage() {
 	const answers = session.answers.value;
 	const model = answers?.model;
 	const stone = answers?.stone;
-	const cautions = answers?.plan?.cautions ?? [];
+	const figure = stone?.figureMass ? massRangeText(...stone.figureMass) : null;
+	const kind = session.commission.value?.stone.kind ?? "";
+	const cautions = [
+		...(answers?.plan?.cautions ?? []).map((words) => ({ about: "This plan", words })),
+		...(stone ? cautionsFor(kind, massRangeText(...stone.stoneMass), figure) : []),
+	];
 	return (
 		<>
 			<Card title="Weight">
 				{stone?.figureMass && model?.centroid ? (
 					<>
 						<p class="answer">{massRangeText(...stone.figureMass)}</p>
-						<p class="reason">
-							The whole range of {session.commission.value?.stone.kind}; the finished figure, dry, without pin or base.
-						</p>
+						<p class="reason">The whole range of {kind}; the finished figure, dry, without pin or base.</p>
 						<Figures
 							rows={[
 								["weight acts over the foot at", lengthText(model.centroid[2], unit)],
@@ -38,15 +42,18 @@ export function FinishPage() {
 			</Card>
 			<Card title="Cautions">
 				{cautions.length === 0 ? (
-					<p class="reason">They come with the plan.</p>
+					<p class="reason">They come with the stone.</p>
 				) : (
-					<ul>
-						{cautions.map((caution) => (
-							<li class="news" key={caution}>
-								{caution}
-							</li>
+					<>
+						{cautions.map(({ about, words }) => (
+							<div class="entry" key={words}>
+								<p>
+									<b>{about}.</b> {words}
+								</p>
+							</div>
 						))}
-					</ul>
+						<p class="news">{CAUTION_LAST}</p>
+					</>
 				)}
 			</Card>
 		</>

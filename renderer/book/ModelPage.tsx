@@ -4,6 +4,7 @@ import { type Commission, TRANSFERS, type Transfer, type Unit } from "../../core
 import { UNITS } from "../../core/scan/unit.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
+import { TRANSFER_WORDS } from "../../core/text/sheetWords.ts";
 import { Choices, type Option, Select, Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
@@ -13,17 +14,10 @@ import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
 import { OpenScan } from "./OpenScan.tsx";
 
-const TRANSFER_WORDS: Readonly<Record<Transfer, readonly [string, string]>> = {
-	machine: ["cast or print, with a pointing machine", "Full size; the machine carries each depth over."],
-	callipers: ["cast or print, with three callipers", "At any size; three lengths find each point."],
-	faces: ["only the scan", "Holes are set out by rule from the faces of the block."],
-	straightedge: ["a relief, by straightedge", "Depths are read below a straightedge on the margins."],
-};
-
 const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
 	value,
-	words: TRANSFER_WORDS[value][0],
-	sentence: TRANSFER_WORDS[value][1],
+	words: TRANSFER_WORDS[value].bench,
+	sentence: TRANSFER_WORDS[value].how,
 }));
 
 const withModel = (c: Commission, model: Partial<Commission["model"]>): Commission => ({
@@ -52,7 +46,7 @@ function BenchCard() {
 				label="What stands on the bench"
 				value={commission.transfer}
 				options={transferOptions}
-				onSet={(transfer) => session.change(`work with ${TRANSFER_WORDS[transfer][0]}`, (c) => ({ ...c, transfer }))}
+				onSet={(transfer) => session.change(`on the bench: ${transfer}`, (c) => ({ ...c, transfer }))}
 			/>
 			{commission.transfer === null && (
 				<p class="trouble">Choose one: columns, errors and cautions that do not belong to it are then left out.</p>

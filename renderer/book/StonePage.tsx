@@ -13,6 +13,7 @@ import { NumberField } from "../fields/NumberField.tsx";
 import { PutBack } from "../fields/PutBack.tsx";
 import type { AnswersShown } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
+import { lackText, spareText } from "../words/spare.ts";
 import { Card, Figures } from "./Card.tsx";
 
 const withStone = (c: Commission, stone: Partial<Commission["stone"]>): Commission => ({
@@ -56,14 +57,10 @@ function FitCard() {
 		<Card title="Does it fit?">
 			<p class={fit.fits ? "answer" : "answer bad"} data-answer="fit">
 				{fit.fits
-					? `Yes, with ${lengthText(fit.spare, unit)} to spare over the margins.`
-					: `No: ${lengthText(-fit.spare, unit)} too much at ${tightest.face}.`}
+					? `Yes, with ${spareText(fit.spare, unit)} to spare over the margins.`
+					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}.`}
 			</p>
-			<p class="reason">
-				{fit.certified
-					? `Proved: no ${wayOf(session.commission.value)} spares more than ${lengthText(fit.bound, unit)}.`
-					: `Bound: no ${wayOf(session.commission.value)} spares more than ${lengthText(fit.bound, unit)}; the search stopped there.`}
-			</p>
+			<p class="reason">{boundWords(fit, wayOf(session.commission.value), unit)}</p>
 			<table class="list">
 				<caption class="unseen">Stone left at each face</caption>
 				<thead>
@@ -98,6 +95,15 @@ function FitCard() {
 			/>
 		</Card>
 	);
+}
+
+/** What is proved of the best placement; the bound lies within the tolerance of it, or is said with its gap. */
+function boundWords(fit: { bound: number; certified: boolean }, way: string, unit: "mm" | "in"): string {
+	const limit =
+		fit.bound < 0
+			? `every ${way} lacks ${spareText(-fit.bound, unit)} or more`
+			: `no ${way} spares over ${lackText(fit.bound, unit)}`;
+	return fit.certified ? `Proved: ${limit}.` : `As far as it was searched, ${limit}.`;
 }
 
 const wayOf = (commission: Commission | null): string =>

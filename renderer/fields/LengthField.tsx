@@ -1,10 +1,9 @@
 /** A length that is typed: in either unit, with a comma or a point, as a fraction of an inch. */
 
-import { useId } from "preact/hooks";
 import { type LengthUnit, lengthNumber, lengthText, parseLength } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
-import { PutBack } from "./PutBack.tsx";
-import { readTyped, useWritten } from "./written.ts";
+import { useWrittenInput, WrittenField, type WrittenProps } from "./WrittenField.tsx";
+import { readTyped } from "./written.ts";
 
 interface LengthProps {
 	readonly label: string;
@@ -21,14 +20,23 @@ interface LengthProps {
 	onSet(mm: number): string | null;
 }
 
-/** The bare input, for where a label stands elsewhere. */
-export function LengthInput(props: LengthProps & { readonly id?: string; readonly describedBy?: string }) {
-	const unit: LengthUnit = useSession().units.value;
-	const { label, mm, least = 0, most = 20000, digits = 1, empty = "", onSet } = props;
-	const written = useWritten({
+const exactLength = (mm: number, unit: LengthUnit): string =>
+	String(Math.round((unit === "mm" ? mm : mm / 25.4) * 1e4) / 1e4);
+
+/** A sixteenth of an inch is what a rule shows. */
+const STEP_MM: Readonly<Record<LengthUnit, number>> = { mm: 1, in: 25.4 / 16 };
+
+function writtenLength(props: LengthProps, unit: LengthUnit): WrittenProps {
+	const { label, mm, standard, least = 0, most = 20000, digits = 1, empty, onSet } = props;
+	const changed = standard !== undefined && mm !== null && Math.abs(mm - standard) > 1e-9;
+	return {
+		label,
+		unit,
+		empty,
 		shown: mm === null ? "" : lengthNumber(mm, unit, digits),
 		exact: mm === null ? "" : exactLength(mm, unit),
-		step: unit === "mm" ? 1 : 25.4 / 16,
+		inFull: mm === null ? undefined : `${exactLength(mm, "mm")} mm`,
+		step: STEP_MM[unit],
 		value: mm,
 		read: (text) =>
 			readTyped(text, parseLength(text, unit), {
@@ -39,54 +47,25 @@ export function LengthInput(props: LengthProps & { readonly id?: string; readonl
 				say: (value) => lengthText(value, unit, digits),
 			}),
 		onSet,
-	});
-	return (
-		<>
-			<input
-				id={props.id}
-				type="text"
-				inputMode="decimal"
-				autocomplete="off"
-				spellcheck={false}
-				aria-label={props.id ? undefined : `${label}, ${unit}`}
-				aria-invalid={written.trouble !== null}
-				aria-describedby={written.trouble === null ? props.describedBy : written.troubleId}
-				placeholder={empty}
-				title={mm === null ? undefined : `${Math.round(mm * 1e4) / 1e4} mm`}
-				{...written.handlers}
-			/>
-			{written.trouble !== null && (
-				<span class="trouble" role="alert" id={written.troubleId}>
-					{written.trouble}
-				</span>
-			)}
-		</>
-	);
+		putBack: changed ? { standard: lengthText(standard, unit, digits), put: () => void onSet(standard) } : undefined,
+	};
 }
 
-const exactLength = (mm: number, unit: LengthUnit): string =>
-	String(Math.round((unit === "mm" ? mm : mm / 25.4) * 1e4) / 1e4);
-
 export function LengthField(props: LengthProps) {
-	const unit = useSession().units.value;
-	const { label, mm, standard, digits = 1 } = props;
-	const id = `length-${useId()}`;
+	return <WrittenField {...writtenLength(props, useSession().units.value)} />;
+}
+
+/** Input and message alone; the label is the caller's, for `id`. */
+export function LengthInput(props: LengthProps & { readonly id: string; readonly describedBy?: string }) {
+	const { input, trouble } = useWrittenInput(
+		writtenLength(props, useSession().units.value),
+		props.id,
+		props.describedBy,
+	);
 	return (
-		<div class="field">
-			{standard !== undefined && mm !== null && Math.abs(mm - standard) > 1e-9 && (
-				<PutBack
-					label={label}
-					standard={lengthText(standard, unit, digits)}
-					onPutBack={() => void props.onSet(standard)}
-				/>
-			)}
-			<label for={id}>{label}</label>
-			<span class="written">
-				<LengthInput {...props} id={id} />
-				<span class="unit" aria-hidden="true">
-					{unit}
-				</span>
-			</span>
-		</div>
+		<>
+			{input}
+			{trouble}
+		</>
 	);
 }

@@ -4,6 +4,7 @@ import type { Commission } from "../../core/plan/commission.ts";
 import { type LengthUnit, lengthText, massRangeText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
+import { lackText, spareText } from "./spare.ts";
 
 export interface PageAnswer {
 	readonly words: string;
@@ -26,6 +27,15 @@ export const PAGE_QUESTIONS: Readonly<Record<PageName, string>> = {
 	points: "Where to drill, from which face, how deep?",
 	bench: "The sheets that go to the bench.",
 	finish: "What the figure weighs, and what to mind.",
+};
+
+/** What each page will do, for the first look. */
+export const PAGE_PURPOSES: Readonly<Record<PageName, string>> = {
+	model: "Unit, size, stance and soundness of the scan; what stands on the bench beside it.",
+	stone: "The placement with the most stone to spare, with a proof; the smallest block to order; the weights.",
+	points: "Points in rounds, each with its line, its depth, and how far a hand may err before stone is lost.",
+	bench: "Numbered maps and tables on paper, and the same as files.",
+	finish: "Weight and where it acts, and the cautions of the work.",
 };
 
 const says = (words: string): PageAnswer => ({ words, wants: false });
@@ -54,13 +64,13 @@ export function pageAnswer(
 			if (!stone) return says("waits for the model");
 			if (!stone.fit.fits)
 				return wants(
-					`does not fit: ${lengthText(-stone.fit.spare, unit)} too much${stone.fit.certified ? ", proved" : ""}`,
+					`does not fit: ${lackText(-stone.fit.spare, unit)} too much${stone.fit.certified ? ", proved" : ""}`,
 				);
 			const proof = stone.fit.certified ? "proved" : `at most ${lengthText(stone.fit.bound, unit)}`;
 			return says(
 				stone.assumed
 					? `smallest sawn block: ${stone.block.map((side) => lengthText(side, unit, 0).replace(/\s\w+$/, "")).join(" × ")} ${unit}`
-					: `${lengthText(stone.fit.spare, unit)} to spare, ${proof}`,
+					: `${spareText(stone.fit.spare, unit)} to spare, ${proof}`,
 			);
 		}
 		case "points": {
