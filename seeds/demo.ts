@@ -1,7 +1,7 @@
 /** A seed as an ordinary commission: its scan as the bytes of a file, and what its carver entered. */
 
 import { type Job, within } from "../core/job.ts";
-import { type Commission, FACES, type FaceName, newCommission } from "../core/plan/commission.ts";
+import { type Commission, FACES, newCommission } from "../core/plan/commission.ts";
 import { writeBinaryPly, writeBinaryStl } from "../core/scan/writeScan.ts";
 import type { Seed } from "./index.ts";
 
@@ -12,18 +12,8 @@ export function* demoScan(seed: Seed): Job<Uint8Array> {
 	return seed.fileName.endsWith(".ply") ? writeBinaryPly(mesh) : writeBinaryStl(mesh);
 }
 
-/** The face that lies on the banker is the one opposite to the direction that points up. */
-const FACE_UNDER: Readonly<Record<string, FaceName>> = {
-	"0 0 1": "bed",
-	"0 0 -1": "top",
-	"0 -1 0": "back",
-	"0 1 0": "front",
-	"-1 0 0": "right",
-	"1 0 0": "left",
-};
-
 export function demoCommission(seed: Seed): Commission {
-	const { blockMm, marginMm, stone, openShell, lies } = seed.commission;
+	const { blockMm, marginMm, stone, openShell, lies, counts } = seed.commission;
 	const plain = newCommission(seed.fileName);
 	const margins = Object.fromEntries(
 		FACES.map((face) => [face, openShell && face === "back" ? 0 : marginMm]),
@@ -39,6 +29,7 @@ export function demoCommission(seed: Seed): Commission {
 			margins_mm: margins,
 			turning: "as stood",
 		},
-		lies: lies.map(({ name, up }) => ({ name, closedFace: FACE_UNDER[up.join(" ")] ?? "bed" })),
+		lies,
+		rounds: plain.rounds.map((round, i) => ({ ...round, count: counts[i] ?? null })),
 	};
 }

@@ -1,16 +1,9 @@
 /** The seed commissions: invented work from which a newcomer sees what the planner does, made afresh on every machine. */
 import type { Job } from "../core/job.ts";
+import type { Commission } from "../core/plan/commission.ts";
 import type { TriangleMesh } from "../core/scan/mesh.ts";
 import { makeLeafFace } from "./leafFace.ts";
 import { makeOwl } from "./owl.ts";
-
-/** A way in which the stone lies on the banker: the direction that points up, and the faces that can be drilled. */
-export interface LieWish {
-	readonly name: string;
-	/** Unit vector in the stone frame. */
-	readonly up: readonly [number, number, number];
-	readonly openFaces: readonly ("front" | "back" | "left" | "right" | "top" | "bed")[];
-}
 
 /** What the carver of an invented commission asks for, in mm of the stone figure. */
 export interface CommissionWish {
@@ -23,7 +16,10 @@ export interface CommissionWish {
 	readonly stone: string;
 	/** True where the scan has a rim and no back: it is backed to the plane of its rim. */
 	readonly openShell: boolean;
-	readonly lies: readonly LieWish[];
+	/** Ways in which the stone lies on the banker, in order of work. */
+	readonly lies: Commission["lies"];
+	/** New points in each of the usual rounds; null leaves the number to the cover. */
+	readonly counts: readonly (number | null)[];
 }
 
 export interface Seed {
@@ -37,12 +33,8 @@ export interface Seed {
 	readonly commission: CommissionWish;
 }
 
-const UPRIGHT: LieWish = { name: "upright", up: [0, 0, 1], openFaces: ["front", "back", "left", "right", "top"] };
-const ON_ITS_BACK: LieWish = {
-	name: "on its back",
-	up: [0, -1, 0],
-	openFaces: ["front", "left", "right", "top", "bed"],
-};
+const UPRIGHT = { name: "upright", closedFace: "bed" } as const;
+const ON_ITS_BACK = { name: "on its back", closedFace: "back" } as const;
 
 export const seeds: readonly Seed[] = [
 	{
@@ -58,6 +50,7 @@ export const seeds: readonly Seed[] = [
 			stone: "soft limestone",
 			openShell: false,
 			lies: [UPRIGHT, ON_ITS_BACK],
+			counts: [null, 120, 180, 100],
 		},
 	},
 	{
@@ -73,6 +66,7 @@ export const seeds: readonly Seed[] = [
 			stone: "medium sandstone",
 			openShell: true,
 			lies: [ON_ITS_BACK],
+			counts: [null, 90, 130, 80],
 		},
 	},
 ];

@@ -122,7 +122,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [40, 42, 44, 50, 47],
 		fall: 6,
 		thickness: 9,
-		undercut: 4,
+		undercut: 2,
 		paired: true,
 	},
 	{
@@ -136,7 +136,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [42, 43, 46, 52, 50],
 		fall: 6,
 		thickness: 9,
-		undercut: 4,
+		undercut: 2,
 		paired: true,
 	},
 	{
@@ -150,7 +150,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [38, 36, 40, 48, 48],
 		fall: 7,
 		thickness: 9,
-		undercut: 4,
+		undercut: 2,
 		paired: true,
 	},
 	{
@@ -164,7 +164,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [30, 28, 32, 42, 38],
 		fall: 8,
 		thickness: 9,
-		undercut: 4.5,
+		undercut: 2.5,
 		paired: true,
 	},
 	{
@@ -178,7 +178,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [32, 32, 36, 46, 44],
 		fall: 7,
 		thickness: 9,
-		undercut: 4,
+		undercut: 2,
 		paired: true,
 	},
 	{
@@ -192,7 +192,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [22, 15, 15, 20, 10],
 		fall: 9,
 		thickness: 9,
-		undercut: 5.5,
+		undercut: 3.5,
 		paired: false,
 	},
 	{
@@ -206,7 +206,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [26, 22, 24, 30, 22],
 		fall: 8,
 		thickness: 9,
-		undercut: 4.5,
+		undercut: 2.5,
 		paired: false,
 	},
 	{
@@ -220,7 +220,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [22, 18, 24, 32, 32],
 		fall: 5,
 		thickness: 8,
-		undercut: 5.5,
+		undercut: 3.5,
 		paired: true,
 	},
 	{
@@ -234,7 +234,7 @@ const LEAVES: readonly (Omit<Leaf, "side"> & { readonly paired: boolean })[] = [
 		rise: [19, 17, 21, 29, 34],
 		fall: 3,
 		thickness: 7,
-		undercut: 4.5,
+		undercut: 2.5,
 		paired: true,
 	},
 ];

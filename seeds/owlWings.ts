@@ -79,6 +79,6 @@ export const wings = (x: number, y: number, z: number): number => {
 	}
 	const shell = smoothMax(Math.abs(deep) - half - (deep > 0 ? relief : 0), 0.85 * flat, 4);
 	// Behind the wing the stone is left standing, but for a deep undercut along the edge and the free tip.
-	const web = smoothMax(deep, flat + 10.5 + 8 * smoothStep(140, 215, t), 6);
+	const web = smoothMax(deep, flat + 6 + 6 * smoothStep(140, 215, t), 6);
 	return smoothMin(shell, web, 6);
 };

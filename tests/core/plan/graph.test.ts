@@ -36,7 +36,7 @@ describe("graph of stages", () => {
 		expect(finish(slow(3))).toBe(3);
 		const cancelled = slow(5);
 		cancelled.next();
-		cancelled.return();
+		cancelled.return(0);
 		graph.ran();
 		expect(finish(slow(3))).toBe(3);
 		expect(graph.ran()).toEqual([]);
