@@ -1,59 +1,26 @@
 /** The scene on the banker: joins camera, scan, stone, drill lines and marks, and draws when something has changed. */
 
-import {
-	Color,
-	DirectionalLight,
-	HemisphereLight,
-	OrthographicCamera,
-	Scene,
-	SRGBColorSpace,
-	Vector3,
-	WebGLRenderer,
-} from "three";
-import { IDENTITY, type Placement, placeBack, place as placed, turn, turnBack, type Vec3 } from "../../core/vector.ts";
+import { IDENTITY, type Placement, placeBack, place as placed, turnBack, type Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
-import {
-	axesOf,
-	type Bounds,
-	joined,
-	orbited,
-	type Pose,
-	panned,
-	poseOn,
-	type ViewName,
-	viewFrom,
-	zoomed,
-} from "./camera.ts";
+import { type Bounds, boundsOf, joined, turnedBounds } from "./bounds.ts";
+import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
 import { createDrillView, type DrillLine } from "./drillView.ts";
-import {
-	drawMarks,
-	type Mark,
-	type MarkLook,
-	type MarkState,
-	type Projected,
-	projection,
-	visibleMarks,
-} from "./marksView.ts";
+import type { MarkLook } from "./markShapes.ts";
+import { drawMarks, type Mark, type MarkState, type Projected, visibleMarks } from "./marksView.ts";
 import type { Picker, Place } from "./picker.ts";
+import { projection } from "./projection.ts";
 import { createScanView, type VertexLook } from "./scanView.ts";
+import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
+import { createStand, FAR_MM } from "./stand.ts";
 import { createStoneView } from "./stoneView.ts";
 
 export const UNPLACED: Placement = { rotation: IDENTITY, translation: [0, 0, 0] };
 
-export interface BankerColours extends MarkLook {
+export interface BankerColours extends MarkLook, SideLook {
 	readonly stoneEdge: string;
 	readonly stoneFace: string;
 	readonly ground: string;
 	readonly slate: string;
-	/** Behind the scene, and of words on it. */
-	readonly wall: string;
-	readonly wallInk: string;
-}
-
-/** What stands beside the edge of the block along an axis. */
-export interface SideWords {
-	readonly axis: number;
-	readonly words: string;
 }
 
 export type Banker = ReturnType<typeof createBanker>;
@@ -63,20 +30,11 @@ const FIRST_LOOK = { azimuth: 0.62, elevation: 0.3 };
 const NEAR_MARK = 12;
 
 export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasElement, onPose: () => void) {
-	const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
-	renderer.outputColorSpace = SRGBColorSpace;
-	renderer.setClearColor(new Color(0), 0);
 	const pen = marksCanvas.getContext("2d") as CanvasRenderingContext2D;
-	const scene = new Scene();
-	const camera = new OrthographicCamera();
-	camera.matrixAutoUpdate = false;
 	const scan = createScanView();
 	const stone = createStoneView();
 	const drills = createDrillView();
-	const sky = new HemisphereLight(0xfff6e6, 0x7d6f5c, 1.25);
-	const lamp = new DirectionalLight(0xfffaf0, 2.1);
-	const glint = new DirectionalLight(0xdfe8ef, 0.55);
-	scene.add(scan.object, stone.object, drills.object, sky, lamp, lamp.target, glint, glint.target);
+	const stand = createStand(canvas, [scan.object, stone.object, drills.object]);
 
 	let width = 1;
 	let height = 1;
@@ -107,45 +65,11 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			(direction) => turnBack(placement.rotation, direction),
 		);
 
-	function aimCamera(): void {
-		const { right, up, eye } = axesOf(pose);
-		const reach = 4000 + 4 * pose.span;
-		const at = pose.target.map((t, i) => t + reach * eye[i]);
-		camera.matrix.set(
-			...([right[0], up[0], eye[0], at[0], right[1], up[1], eye[1], at[1]] as const),
-			...([right[2], up[2], eye[2], at[2], 0, 0, 0, 1] as const),
-		);
-		camera.matrix.decompose(camera.position, camera.quaternion, camera.scale);
-		camera.matrixWorldNeedsUpdate = true;
-		camera.top = pose.span / 2;
-		camera.bottom = -pose.span / 2;
-		camera.right = (pose.span / 2) * (width / height);
-		camera.left = -camera.right;
-		camera.near = 1;
-		camera.far = 2 * reach;
-		camera.updateProjectionMatrix();
-		// The lamp goes with the viewer and rakes from the upper left, so that form reads from every side.
-		const from = (r: number, u: number, e: number): Vector3 =>
-			new Vector3(...pose.target).add(
-				new Vector3(
-					right[0] * r + up[0] * u + eye[0] * e,
-					right[1] * r + up[1] * u + eye[1] * e,
-					right[2] * r + up[2] * u + eye[2] * e,
-				),
-			);
-		lamp.position.copy(from(-900, 800, 700));
-		lamp.target.position.set(...pose.target);
-		glint.position.copy(from(1000, -100, -250));
-		glint.target.position.set(...pose.target);
-		sky.position.copy(new Vector3(0, 0, 1));
-	}
-
 	function draw(): void {
 		cancelAnimationFrame(frame);
 		frame = 0;
 		if (width < 2 || height < 2) return;
-		aimCamera();
-		renderer.render(scene, camera);
+		stand.draw(pose, width / height);
 		const ratio = marksCanvas.width / width;
 		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
 		pen.clearRect(0, 0, width, height);
@@ -182,7 +106,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		const perPixel = pose.span / height;
 		const r = (x - width / 2) * perPixel;
 		const u = (height / 2 - y) * perPixel;
-		const far = 4000 + 4 * pose.span;
+		const far = FAR_MM + 4 * pose.span;
 		const origin = pose.target.map((t, i) => t + right[i] * r + up[i] * u + eye[i] * far) as unknown as Vec3;
 		return {
 			origin: placeBack(placement, origin),
@@ -195,8 +119,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			if (w < 2 || h < 2) return;
 			width = w;
 			height = h;
-			renderer.setPixelRatio(ratio);
-			renderer.setSize(w, h, false);
+			stand.resize(w, h, ratio);
 			marksCanvas.width = Math.round(w * ratio);
 			marksCanvas.height = Math.round(h * ratio);
 			marksStale = true;
@@ -325,74 +248,13 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		},
 		/** Where a place of the model is on the screen. */
 		toScreen: (model: Vec3) => project().toScreen(model),
-		/** A direction of the model as it is shown. */
-		shownDirection: (direction: Vec3): Vec3 => turn(placement.rotation, direction),
 		redraw,
 		dispose(): void {
 			cancelAnimationFrame(frame);
 			scan.dispose();
 			stone.dispose();
 			drills.dispose();
-			renderer.dispose();
+			stand.dispose();
 		},
 	};
-}
-
-/** Words beside the middle of an edge, on the side away from the block. */
-function drawSides(
-	pen: CanvasRenderingContext2D,
-	view: ReturnType<typeof projection>,
-	block: Vec3,
-	sides: readonly SideWords[],
-	look: BankerColours,
-): void {
-	const [mx, my] = view.shownToScreen([block[0] / 2, block[1] / 2, block[2] / 2]);
-	pen.font = `bold 13px ${look.bookFont}`;
-	pen.textAlign = "center";
-	pen.textBaseline = "middle";
-	for (const { axis, words } of sides) {
-		const end: [number, number, number] = [0, 0, 0];
-		end[axis] = block[axis];
-		const [x0, y0] = view.shownToScreen([0, 0, 0]);
-		const [x1, y1] = view.shownToScreen(end);
-		const long = Math.hypot(x1 - x0, y1 - y0);
-		if (long < 30) continue;
-		const [x, y] = [(x0 + x1) / 2, (y0 + y1) / 2];
-		let [nx, ny] = [(y1 - y0) / long, -(x1 - x0) / long];
-		if (nx * (x - mx) + ny * (y - my) < 0) [nx, ny] = [-nx, -ny];
-		const room = 14 + Math.abs(nx) * (pen.measureText(words).width / 2);
-		pen.lineWidth = 3.5;
-		pen.strokeStyle = look.wall;
-		pen.strokeText(words, x + nx * room, y + ny * room);
-		pen.fillStyle = look.wallInk;
-		pen.fillText(words, x + nx * room, y + ny * room);
-	}
-}
-
-function boundsOf(positions: Float32Array): Bounds {
-	const min = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-	const max = [Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.NEGATIVE_INFINITY];
-	for (let i = 0; i < positions.length; i++) {
-		const k = i % 3;
-		if (positions[i] < min[k]) min[k] = positions[i];
-		if (positions[i] > max[k]) max[k] = positions[i];
-	}
-	return { min: [min[0], min[1], min[2]], max: [max[0], max[1], max[2]] };
-}
-
-/** Bounds of placed bounds. */
-function turnedBounds(bounds: Bounds, { rotation: r, translation: t }: Placement): Bounds {
-	const min = [0, 0, 0];
-	const max = [0, 0, 0];
-	for (let i = 0; i < 3; i++) {
-		min[i] = t[i];
-		max[i] = t[i];
-		for (let j = 0; j < 3; j++) {
-			const a = r[3 * i + j] * bounds.min[j];
-			const b = r[3 * i + j] * bounds.max[j];
-			min[i] += Math.min(a, b);
-			max[i] += Math.max(a, b);
-		}
-	}
-	return { min: [min[0], min[1], min[2]], max: [max[0], max[1], max[2]] };
 }

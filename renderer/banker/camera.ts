@@ -3,7 +3,8 @@
  * agrees with the printed maps. Angles in radians, lengths in mm of the frame that is shown; z is up.
  */
 
-export type Vec3 = readonly [number, number, number];
+import type { Vec3 } from "../../core/vector.ts";
+import type { Bounds } from "./bounds.ts";
 
 export interface Pose {
 	/** What stands in the middle of the view. */
@@ -21,11 +22,6 @@ export interface Axes {
 	readonly up: Vec3;
 	/** Towards the viewer. */
 	readonly eye: Vec3;
-}
-
-export interface Bounds {
-	readonly min: Vec3;
-	readonly max: Vec3;
 }
 
 export const VIEWS = ["front", "back", "left", "right", "top", "bed"] as const;
@@ -109,15 +105,4 @@ export function zoomed(pose: Pose, factor: number, right = 0, up = 0): Pose {
 	const span = Math.max(LEAST_SPAN, Math.min(GREATEST_SPAN, pose.span / factor));
 	const keep = 1 - span / pose.span;
 	return { ...panned(pose, -right * keep, -up * keep), span };
-}
-
-/** Joins bounds; null where there is nothing. */
-export function joined(a: Bounds | null, b: Bounds | null): Bounds | null {
-	if (!a || !b) return a ?? b;
-	const pick = (f: (p: number, q: number) => number, p: Vec3, q: Vec3): Vec3 => [
-		f(p[0], q[0]),
-		f(p[1], q[1]),
-		f(p[2], q[2]),
-	];
-	return { min: pick(Math.min, a.min, b.min), max: pick(Math.max, a.max, b.max) };
 }

@@ -3,10 +3,21 @@
 import type { PlanPoint } from "../../core/plan/planFile.ts";
 import { roundColour } from "../../core/sheet/roundMarks.ts";
 import type { Vec3 } from "../../core/vector.ts";
-import { type Axes, axesOf, type Pose } from "./camera.ts";
 import { type Labelled, placeLabels } from "./labelLayout.ts";
 import { penMark } from "./markPen.ts";
+import {
+	DATUM_RADIUS,
+	disc,
+	drawCrosshair,
+	drawDatum,
+	drawGhost,
+	drawPick,
+	drawWeight,
+	type MarkLook,
+	ring,
+} from "./markShapes.ts";
 import type { Picker, Place } from "./picker.ts";
+import type { Projection } from "./projection.ts";
 
 export type Mark =
 	| {
@@ -28,17 +39,6 @@ export type Mark =
 	  }
 	| { readonly kind: "pick"; readonly index: number; readonly place: Place };
 
-export interface MarkLook {
-	readonly ink: string;
-	readonly halo: string;
-	readonly raddle: string;
-	readonly onRaddle: string;
-	readonly focus: string;
-	readonly soft: string;
-	readonly font: string;
-	readonly bookFont: string;
-}
-
 /** What of the marks is lit. */
 export interface MarkState {
 	readonly pointed: number | null;
@@ -56,7 +56,6 @@ const POINT_RADIUS = 5;
 const DOT_RADIUS = 2;
 const SMALL_DOT_RADIUS = 1.3;
 const CROWD = 250;
-const DATUM_RADIUS = 10;
 const NUMBER_SIZE = 11;
 /** Width of a digit of the hand at NUMBER_SIZE. */
 const DIGIT = 6.3;
@@ -65,33 +64,6 @@ export interface Projected {
 	readonly mark: Mark;
 	readonly x: number;
 	readonly y: number;
-}
-
-/** Joins model frame and screen for one pose. */
-export interface Projection {
-	readonly axes: Axes;
-	/** Towards the viewer, model frame. */
-	readonly eye: Vec3;
-	toScreen(model: Vec3): readonly [number, number];
-	shownToScreen(shown: Vec3): readonly [number, number];
-}
-
-export function projection(
-	pose: Pose,
-	width: number,
-	height: number,
-	toShown: (model: Vec3) => Vec3,
-	turnBack: (direction: Vec3) => Vec3,
-): Projection {
-	const axes = axesOf(pose);
-	const perMm = height / pose.span;
-	const shownToScreen = (p: Vec3): readonly [number, number] => {
-		const d: Vec3 = [p[0] - pose.target[0], p[1] - pose.target[1], p[2] - pose.target[2]];
-		const right = d[0] * axes.right[0] + d[1] * axes.right[1] + d[2] * axes.right[2];
-		const up = d[0] * axes.up[0] + d[1] * axes.up[1] + d[2] * axes.up[2];
-		return [width / 2 + right * perMm, height / 2 - up * perMm];
-	};
-	return { axes, eye: turnBack(axes.eye), shownToScreen, toScreen: (model) => shownToScreen(toShown(model)) };
 }
 
 /** The marks that the surface does not hide and that lie within the view. */
@@ -184,124 +156,6 @@ export function drawMarks(
 		else drawPick(pen, x, y, look);
 	}
 	if (state.weight) drawWeight(pen, project.toScreen(state.weight.at), project.toScreen(state.weight.under), look);
-	if (state.ghost) {
-		const [x, y] = project.toScreen(state.ghost.position);
-		const n = state.ghost.normal;
-		const p = state.ghost.position;
-		const [nx, ny] = project.toScreen([p[0] + 14 * n[0], p[1] + 14 * n[1], p[2] + 14 * n[2]]);
-		pen.strokeStyle = look.halo;
-		pen.lineWidth = 5;
-		ring(pen, x, y, 8);
-		pen.strokeStyle = look.raddle;
-		pen.lineWidth = 2;
-		ring(pen, x, y, 8);
-		pen.beginPath();
-		pen.moveTo(x, y);
-		pen.lineTo(nx, ny);
-		pen.stroke();
-	}
-	if (state.crosshair) {
-		const [x, y] = state.crosshair;
-		for (const [colour, width] of [
-			[look.halo, 4],
-			[look.focus, 1.6],
-		] as const) {
-			pen.strokeStyle = colour;
-			pen.lineWidth = width;
-			pen.beginPath();
-			pen.moveTo(x - 22, y);
-			pen.lineTo(x - 6, y);
-			pen.moveTo(x + 6, y);
-			pen.lineTo(x + 22, y);
-			pen.moveTo(x, y - 22);
-			pen.lineTo(x, y - 6);
-			pen.moveTo(x, y + 6);
-			pen.lineTo(x, y + 22);
-			pen.stroke();
-		}
-	}
-}
-
-function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
-	pen.beginPath();
-	pen.arc(x, y, radius, 0, 2 * Math.PI);
-	pen.fill();
-}
-
-function ring(pen: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
-	pen.beginPath();
-	pen.arc(x, y, radius, 0, 2 * Math.PI);
-	pen.stroke();
-}
-
-/** A datum is a raddle square stood on its corner: three of them are found at a glance among discs. */
-function drawDatum(pen: CanvasRenderingContext2D, x: number, y: number, letter: string, look: MarkLook): void {
-	const r = DATUM_RADIUS + 2;
-	pen.beginPath();
-	pen.moveTo(x, y - r);
-	pen.lineTo(x + r, y);
-	pen.lineTo(x, y + r);
-	pen.lineTo(x - r, y);
-	pen.closePath();
-	pen.lineWidth = 2.5;
-	pen.strokeStyle = look.onRaddle;
-	pen.stroke();
-	pen.fillStyle = look.raddle;
-	pen.fill();
-	pen.fillStyle = look.onRaddle;
-	pen.font = `bold 12px ${look.bookFont}`;
-	pen.textAlign = "center";
-	pen.fillText(letter, x, y + 0.5);
-}
-
-/** A picked point before it has a number: a raddle cross. */
-function drawPick(pen: CanvasRenderingContext2D, x: number, y: number, look: MarkLook): void {
-	for (const [colour, width] of [
-		[look.halo, 5],
-		[look.raddle, 2.4],
-	] as const) {
-		pen.strokeStyle = colour;
-		pen.lineWidth = width;
-		pen.beginPath();
-		pen.moveTo(x - 6, y - 6);
-		pen.lineTo(x + 6, y + 6);
-		pen.moveTo(x + 6, y - 6);
-		pen.lineTo(x - 6, y + 6);
-		pen.stroke();
-	}
-}
-
-/** The weight as a plumb: a quartered disc with its line down to the foot. */
-function drawWeight(
-	pen: CanvasRenderingContext2D,
-	[x, y]: readonly [number, number],
-	[fx, fy]: readonly [number, number],
-	look: MarkLook,
-): void {
-	for (const [colour, width] of [
-		[look.halo, 4],
-		[look.raddle, 1.8],
-	] as const) {
-		pen.strokeStyle = colour;
-		pen.lineWidth = width;
-		pen.beginPath();
-		pen.moveTo(x, y);
-		pen.lineTo(fx, fy);
-		pen.moveTo(fx - 5, fy);
-		pen.lineTo(fx + 5, fy);
-		pen.stroke();
-	}
-	pen.fillStyle = look.halo;
-	disc(pen, x, y, 10);
-	pen.fillStyle = look.raddle;
-	for (const start of [0, Math.PI]) {
-		pen.beginPath();
-		pen.moveTo(x, y);
-		pen.arc(x, y, 9, start, start + Math.PI / 2);
-		pen.closePath();
-		pen.fill();
-	}
-	pen.strokeStyle = look.raddle;
-	pen.lineWidth = 1.8;
-	ring(pen, x, y, 9);
+	if (state.ghost) drawGhost(pen, state.ghost, project, look);
+	if (state.crosshair) drawCrosshair(pen, state.crosshair, look);
 }

@@ -16,6 +16,7 @@ import { Cancelled, type JobClient, JobFailed, type RunningJob } from "../jobs/j
 import type { AnswersShown, Jobs, MapsShown, ScanShown, SheetsOutput } from "../jobs/shown.ts";
 import { handleName, type ScanHandle } from "../jobs/sources.ts";
 import { demoOf } from "./demos.ts";
+import { createKeeper } from "./keeper.ts";
 import { begin, type History, record, redo, undo } from "./undo.ts";
 
 export interface SessionTools {
@@ -35,16 +36,8 @@ export interface Working {
 	cancel(): void;
 }
 
-export interface Kept {
-	readonly state: "kept" | "keeping" | "not kept";
-	/** Why it could not be kept; empty otherwise. */
-	readonly trouble: string;
-}
-
 /** What the window asks after the last keystroke before the planner starts again. */
 const REWORK_AFTER_MS = 220;
-const KEEP_AFTER_MS = 400;
-const KEEP_AGAIN_MS = 5000;
 
 export type Session = ReturnType<typeof createSession>;
 
@@ -68,7 +61,6 @@ export function createSession(tools: SessionTools) {
 	const working: Signal<Working | null> = signal(null);
 	const openTrouble: Signal<string | null> = signal(null);
 	const workTrouble: Signal<string | null> = signal(null);
-	const kept: Signal<Kept> = signal({ state: "kept", trouble: "" });
 	/** A commission whose scan has not been found: the file name to look for. */
 	const scanWanted: Signal<string | null> = signal(null);
 
@@ -83,11 +75,9 @@ export function createSession(tools: SessionTools) {
 		return demo ? demoCommission(demo) : newCommission(file);
 	});
 
-	let id = "";
-	let scanToken: string | null = null;
+	const keeper = createKeeper(tools, commission);
 	let running: RunningJob<unknown> | null = null;
 	let dropRework: (() => void) | null = null;
-	let dropKeep: (() => void) | null = null;
 
 	function run<N extends keyof Jobs & string>(
 		job: N,
@@ -140,33 +130,13 @@ export function createSession(tools: SessionTools) {
 		);
 	};
 
-	const keep = (): void => {
-		dropKeep?.();
-		dropKeep = null;
-		const text = JSON.stringify(commission.value);
-		if (!commission.value || id === "") return;
-		kept.value = { state: "keeping", trouble: "" };
-		const asked = commission.value;
-		tools.call("keepCommission", { id, text, scanToken }).then(
-			() => {
-				if (commission.value === asked) kept.value = { state: "kept", trouble: "" };
-			},
-			(trouble: unknown) => {
-				kept.value = { state: "not kept", trouble: words(trouble) };
-				dropKeep ??= tools.after(KEEP_AGAIN_MS, keep);
-			},
-		);
-	};
-
 	const changed = (): void => {
 		stale.value = true;
 		// A plan for inputs that are gone is not worth finishing; opening and drawing go on.
 		if (working.value?.what === "planning") running?.cancel();
 		dropRework?.();
 		dropRework = tools.after(REWORK_AFTER_MS, rework);
-		kept.value = { state: "keeping", trouble: "" };
-		dropKeep?.();
-		dropKeep = tools.after(KEEP_AFTER_MS, keep);
+		keeper.soon();
 	};
 
 	/** Changes the commission; answers the reason when the change is refused, and then nothing has changed. */
@@ -208,10 +178,10 @@ export function createSession(tools: SessionTools) {
 			openTrouble.value = null;
 			workTrouble.value = null;
 			scanWanted.value = null;
-			id = as.id;
-			scanToken = as.token;
+			keeper.file(as);
 		});
-		keep();
+		// A demo that nobody has changed can be opened again at any time, and would only crowd what was worked on lately.
+		if (as.token !== null || demoOf(present.scan.file) === null) keeper.now();
 		rework();
 	};
 
@@ -239,7 +209,7 @@ export function createSession(tools: SessionTools) {
 			const opened = await run("openScan", { handle }, "opening");
 			const name = handleName(handle);
 			if (waiting && waiting.present.scan.sha256 === opened.sha256)
-				return take(opened, waiting.present, { id, token: tokenOf(handle) });
+				return take(opened, waiting.present, { id: keeper.id(), token: tokenOf(handle) });
 			take(opened, { ...newCommission(name), name: nameOf(name) }, { id: tools.newId(), token: tokenOf(handle) });
 		});
 
@@ -275,8 +245,7 @@ export function createSession(tools: SessionTools) {
 				mesh.value = null;
 				maps.value = null;
 				scanWanted.value = found.scan.file;
-				id = as;
-				scanToken = null;
+				keeper.file({ id: as, token: null });
 			});
 		});
 
@@ -312,7 +281,7 @@ export function createSession(tools: SessionTools) {
 		working,
 		openTrouble,
 		workTrouble,
-		kept,
+		kept: keeper.kept,
 		scanWanted,
 		units,
 		change,
@@ -326,8 +295,6 @@ export function createSession(tools: SessionTools) {
 		openRecent,
 		drawSheets,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
-		keepNow: () => {
-			if (dropKeep) keep();
-		},
+		keepNow: keeper.nowIfDue,
 	};
 }

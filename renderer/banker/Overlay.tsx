@@ -1,0 +1,76 @@
+/** What lies over the scene: views, scale bar, and what the banker has to say. */
+
+import { useSession } from "../state/context.ts";
+import { LETTERS } from "../state/datums.ts";
+import { picking } from "../state/ui.ts";
+import type { Banker } from "./banker.ts";
+import { VIEWS, type ViewName, viewOf } from "./camera.ts";
+import { scaleBar } from "./scaleBar.ts";
+
+/** What the banker has to say: what is being picked, why a scan was refused, why there is nothing to see. */
+export function Words({ failed }: { failed: string | null }) {
+	const session = useSession();
+	const pick = picking.value;
+	const refused = session.openTrouble.value;
+	const unitWanted = session.answers.value !== null && session.mesh.value === null && session.working.value === null;
+	return (
+		<>
+			{refused !== null && (
+				<p class="banker-word" role="alert">
+					{refused}{" "}
+					<button
+						type="button"
+						class="word"
+						onClick={() => {
+							session.openTrouble.value = null;
+						}}
+					>
+						all right
+					</button>
+				</p>
+			)}
+			{pick && (
+				<p class="banker-word" role="status">
+					Pick {pick.kind === "datum" ? `datum ${LETTERS[pick.index]}` : "a point"} on the model. It goes to the local
+					high or low; hold Alt for the very place. Esc leaves off.
+				</p>
+			)}
+			{failed !== null && <p class="banker-word">{failed}</p>}
+			{failed === null && unitWanted && (
+				<p class="banker-word">The model is shown once its unit is known; choose it on page 1.</p>
+			)}
+		</>
+	);
+}
+
+export function Views({ banker, posed }: { banker: Banker; posed: number }) {
+	void posed;
+	const now = viewOf(banker.pose());
+	const button = (name: ViewName) => (
+		<button type="button" class={name} key={name} aria-pressed={now === name} onClick={() => banker.view(name)}>
+			{name}
+		</button>
+	);
+	return (
+		<fieldset class="views">
+			<legend class="unseen">views</legend>
+			<div class="unfolded">
+				{VIEWS.map(button)}
+				<button type="button" class="whole" onClick={banker.whole}>
+					show all
+				</button>
+			</div>
+		</fieldset>
+	);
+}
+
+export function Bar({ banker, posed }: { banker: Banker; posed: number }) {
+	void posed;
+	const bar = scaleBar(banker.mmPerPixel(), 140, useSession().units.value);
+	return (
+		<div class="scale-bar">
+			{bar.words}
+			<i style={{ width: `${bar.pixels.toFixed(1)}px` }} />
+		</div>
+	);
+}

@@ -1,0 +1,88 @@
+/** What stands on the banker, read from the state: marks, drill lines, words, by the page that is open. */
+
+import { lengthText } from "../../core/text/format.ts";
+import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
+import { letThrough } from "../state/points.ts";
+import type { Session } from "../state/session.ts";
+import { type Held, page, pointFilter } from "../state/ui.ts";
+import type { DrillLine } from "./drillView.ts";
+import type { Mark } from "./marksView.ts";
+import type { Place } from "./picker.ts";
+import type { SideWords } from "./sideWords.ts";
+
+/** A datum or pick on its way along the surface, before it is let go. */
+export interface Dragged {
+	readonly what: Held;
+	readonly place: Place;
+}
+
+/** The figure stands free on the first page and on the last, in its stone on the others. */
+export const showsStone = (): boolean => page.value !== "model" && page.value !== "finish";
+
+/** On the last page, where the weight of the finished figure acts. */
+export function weightShown(session: Session) {
+	const centroid = session.answers.value?.model?.centroid;
+	if (page.value !== "finish" || !centroid) return null;
+	return { at: centroid, under: [centroid[0], centroid[1], 0] as const };
+}
+
+/** The block's sides beside the three edges that leave the marked corner. */
+export function sidesShown(session: Session): SideWords[] {
+	const block = session.answers.value?.stone?.block;
+	if (!block) return [];
+	const unit = session.units.value;
+	return block.map((side, axis) => ({ axis, words: lengthText(side, unit, 0) }));
+}
+
+/** Points from page 3 on; datums and picks wherever there is a stone. */
+export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
+	if (page.value === "model" || page.value === "finish") return [];
+	const marks: Mark[] = [];
+	const plan = session.plan.value;
+	if (plan && page.value !== "stone")
+		for (const point of plan.points)
+			marks.push({
+				kind: "point",
+				number: point.number,
+				place: { position: point.model_mm, normal: point.normal },
+				round: point.round,
+				side: point.side,
+				undercut: point.undercut,
+				faint: !letThrough(point, pointFilter.value, plan),
+			});
+	const at = (kind: Held["kind"], set: number, index: number, place: Place): Place =>
+		dragged &&
+		dragged.what.kind === kind &&
+		dragged.what.index === index &&
+		(dragged.what.kind !== "datum" || dragged.what.set === set)
+			? dragged.place
+			: place;
+	datumSetsShown(session).forEach(({ datums }, set) => {
+		datums.forEach((datum, i) => {
+			const index = i as 0 | 1 | 2;
+			marks.push({ kind: "datum", letter: LETTERS[index], set, index, place: at("datum", set, i, placeOf(datum)) });
+		});
+	});
+	session.commission.value?.picks.forEach((pick, index) => {
+		marks.push({ kind: "pick", index, place: at("pick", 0, index, placeOf(pick)) });
+	});
+	return marks;
+}
+
+export function drillLines(session: Session): DrillLine[] {
+	const plan = session.plan.value;
+	if (!plan) return [];
+	const { rotation: r, translation: t } = plan.stone.placement;
+	return plan.points.flatMap((point): DrillLine[] => {
+		if (!point.line || !point.entry_mm || point.stop_mm === null) return [];
+		if (!letThrough(point, pointFilter.value, plan)) return [];
+		const m = point.model_mm;
+		const along = (i: number): number =>
+			r[3 * i] * m[0] +
+			r[3 * i + 1] * m[1] +
+			r[3 * i + 2] * m[2] +
+			t[i] +
+			(point.stop_mm ?? 0) * (point.line?.[i] ?? 0);
+		return [{ number: point.number, tip: [along(0), along(1), along(2)], entry: point.entry_mm, out: point.line }];
+	});
+}

@@ -1,0 +1,141 @@
+/** The shapes that lie over the scene, each drawn on a canvas whose unit is a CSS pixel. */
+
+import type { Place } from "./picker.ts";
+import type { Projection } from "./projection.ts";
+
+export interface MarkLook {
+	readonly ink: string;
+	readonly halo: string;
+	readonly raddle: string;
+	readonly onRaddle: string;
+	readonly focus: string;
+	readonly soft: string;
+	readonly font: string;
+	readonly bookFont: string;
+}
+
+export const DATUM_RADIUS = 10;
+
+export function disc(pen: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
+	pen.beginPath();
+	pen.arc(x, y, radius, 0, 2 * Math.PI);
+	pen.fill();
+}
+
+export function ring(pen: CanvasRenderingContext2D, x: number, y: number, radius: number): void {
+	pen.beginPath();
+	pen.arc(x, y, radius, 0, 2 * Math.PI);
+	pen.stroke();
+}
+
+/** A datum is a raddle square stood on its corner: three of them are found at a glance among discs. */
+export function drawDatum(pen: CanvasRenderingContext2D, x: number, y: number, letter: string, look: MarkLook): void {
+	const r = DATUM_RADIUS + 2;
+	pen.beginPath();
+	pen.moveTo(x, y - r);
+	pen.lineTo(x + r, y);
+	pen.lineTo(x, y + r);
+	pen.lineTo(x - r, y);
+	pen.closePath();
+	pen.lineWidth = 2.5;
+	pen.strokeStyle = look.onRaddle;
+	pen.stroke();
+	pen.fillStyle = look.raddle;
+	pen.fill();
+	pen.fillStyle = look.onRaddle;
+	pen.font = `bold 12px ${look.bookFont}`;
+	pen.textAlign = "center";
+	pen.fillText(letter, x, y + 0.5);
+}
+
+/** A picked point before it has a number: a raddle cross. */
+export function drawPick(pen: CanvasRenderingContext2D, x: number, y: number, look: MarkLook): void {
+	for (const [colour, width] of [
+		[look.halo, 5],
+		[look.raddle, 2.4],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.beginPath();
+		pen.moveTo(x - 6, y - 6);
+		pen.lineTo(x + 6, y + 6);
+		pen.moveTo(x + 6, y - 6);
+		pen.lineTo(x - 6, y + 6);
+		pen.stroke();
+	}
+}
+
+/** The weight as a plumb: a quartered disc with its line down to the foot. */
+export function drawWeight(
+	pen: CanvasRenderingContext2D,
+	[x, y]: readonly [number, number],
+	[fx, fy]: readonly [number, number],
+	look: MarkLook,
+): void {
+	for (const [colour, width] of [
+		[look.halo, 4],
+		[look.raddle, 1.8],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.beginPath();
+		pen.moveTo(x, y);
+		pen.lineTo(fx, fy);
+		pen.moveTo(fx - 5, fy);
+		pen.lineTo(fx + 5, fy);
+		pen.stroke();
+	}
+	pen.fillStyle = look.halo;
+	disc(pen, x, y, 10);
+	pen.fillStyle = look.raddle;
+	for (const start of [0, Math.PI]) {
+		pen.beginPath();
+		pen.moveTo(x, y);
+		pen.arc(x, y, 9, start, start + Math.PI / 2);
+		pen.closePath();
+		pen.fill();
+	}
+	pen.strokeStyle = look.raddle;
+	pen.lineWidth = 1.8;
+	ring(pen, x, y, 9);
+}
+
+/** Where a pick would go: a ring, and which way the surface faces there. */
+export function drawGhost(pen: CanvasRenderingContext2D, ghost: Place, project: Projection, look: MarkLook): void {
+	const [x, y] = project.toScreen(ghost.position);
+	const n = ghost.normal;
+	const p = ghost.position;
+	const [nx, ny] = project.toScreen([p[0] + 14 * n[0], p[1] + 14 * n[1], p[2] + 14 * n[2]]);
+	pen.strokeStyle = look.halo;
+	pen.lineWidth = 5;
+	ring(pen, x, y, 8);
+	pen.strokeStyle = look.raddle;
+	pen.lineWidth = 2;
+	ring(pen, x, y, 8);
+	pen.beginPath();
+	pen.moveTo(x, y);
+	pen.lineTo(nx, ny);
+	pen.stroke();
+}
+
+/** The keyboard's aim. */
+export function drawCrosshair(pen: CanvasRenderingContext2D, at: readonly [number, number], look: MarkLook): void {
+	const [x, y] = at;
+	for (const [colour, width] of [
+		[look.halo, 4],
+		[look.focus, 1.6],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.beginPath();
+		pen.moveTo(x - 22, y);
+		pen.lineTo(x - 6, y);
+		pen.moveTo(x + 6, y);
+		pen.lineTo(x + 22, y);
+		pen.moveTo(x, y - 22);
+		pen.lineTo(x, y - 6);
+		pen.moveTo(x, y + 6);
+		pen.lineTo(x, y + 22);
+		pen.stroke();
+	}
+}

@@ -1,0 +1,76 @@
+/** Camera, lamps and canvas: what any scene on the banker needs to be drawn. */
+
+import {
+	Color,
+	DirectionalLight,
+	HemisphereLight,
+	type Object3D,
+	OrthographicCamera,
+	Scene,
+	SRGBColorSpace,
+	Vector3,
+	WebGLRenderer,
+} from "three";
+import { axesOf, type Pose } from "./camera.ts";
+
+/** How far the viewer stands off, besides four times the span: farther than anything that is shown. mm */
+export const FAR_MM = 4000;
+
+export interface Stand {
+	resize(width: number, height: number, ratio: number): void;
+	/** `aspect` is width ÷ height. */
+	draw(pose: Pose, aspect: number): void;
+	dispose(): void;
+}
+
+/** Throws where the system offers no WebGL 2. */
+export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3D[]): Stand {
+	const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
+	renderer.outputColorSpace = SRGBColorSpace;
+	renderer.setClearColor(new Color(0), 0);
+	const camera = new OrthographicCamera();
+	camera.matrixAutoUpdate = false;
+	const sky = new HemisphereLight(0xfff6e6, 0x7d6f5c, 1.25);
+	sky.position.set(0, 0, 1);
+	const lamp = new DirectionalLight(0xfffaf0, 2.1);
+	const glint = new DirectionalLight(0xdfe8ef, 0.55);
+	const scene = new Scene();
+	scene.add(...objects, sky, lamp, lamp.target, glint, glint.target);
+
+	const aim = (pose: Pose, aspect: number): void => {
+		const { right, up, eye } = axesOf(pose);
+		const reach = FAR_MM + 4 * pose.span;
+		const from = (r: number, u: number, e: number): Vector3 =>
+			new Vector3(
+				...([0, 1, 2].map((i) => pose.target[i] + right[i] * r + up[i] * u + eye[i] * e) as [number, number, number]),
+			);
+		camera.matrix.makeBasis(new Vector3(...right), new Vector3(...up), new Vector3(...eye));
+		camera.matrix.setPosition(from(0, 0, reach));
+		camera.matrix.decompose(camera.position, camera.quaternion, camera.scale);
+		camera.matrixWorldNeedsUpdate = true;
+		camera.top = pose.span / 2;
+		camera.bottom = -camera.top;
+		camera.right = camera.top * aspect;
+		camera.left = -camera.right;
+		camera.near = 1;
+		camera.far = 2 * reach;
+		camera.updateProjectionMatrix();
+		// The lamp goes with the viewer and rakes from the upper left, so that form reads from every side.
+		lamp.position.copy(from(-900, 800, 700));
+		lamp.target.position.set(...pose.target);
+		glint.position.copy(from(1000, -100, -250));
+		glint.target.position.set(...pose.target);
+	};
+
+	return {
+		resize(width, height, ratio) {
+			renderer.setPixelRatio(ratio);
+			renderer.setSize(width, height, false);
+		},
+		draw(pose, aspect) {
+			aim(pose, aspect);
+			renderer.render(scene, camera);
+		},
+		dispose: () => renderer.dispose(),
+	};
+}

@@ -1,0 +1,123 @@
+/** Does the figure fit, with what to spare, and what would fit better. */
+
+import type { Commission } from "../../core/plan/commission.ts";
+import { lengthNumber, lengthText, massRangeText, massText, shareText } from "../../core/text/format.ts";
+import type { Vec3 } from "../../core/vector.ts";
+import type { AnswersShown } from "../jobs/shown.ts";
+import { useSession } from "../state/context.ts";
+import { lackText, spareText } from "../words/spare.ts";
+import { Card, Figures } from "./Card.tsx";
+
+const threeSides = (sides: Vec3, unit: "mm" | "in", digits = 0): string =>
+	`${sides.map((side) => lengthNumber(side, unit, digits)).join(" × ")} ${unit}`;
+
+export function FitCard() {
+	const session = useSession();
+	const unit = session.units.value;
+	const answers = session.answers.value;
+	const stone = answers?.stone;
+	if (!stone) return null;
+	const { fit } = stone;
+	const tightest = fit.gaps.reduce((a, b) => (b.gap - b.margin < a.gap - a.margin ? b : a));
+	return (
+		<Card title="Does it fit?">
+			<p class={fit.fits ? "answer" : "answer bad"} data-answer="fit">
+				{fit.fits
+					? `Yes, with ${spareText(fit.spare, unit)} to spare over the margins.`
+					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}.`}
+			</p>
+			<p class="reason">{boundWords(fit, wayOf(session.commission.value), unit)}</p>
+			<table class="list">
+				<caption class="unseen">Stone left at each face</caption>
+				<thead>
+					<tr>
+						<th class="words" scope="col">
+							face
+						</th>
+						<th scope="col">gap {unit}</th>
+						<th scope="col">margin</th>
+						<th scope="col">to spare</th>
+					</tr>
+				</thead>
+				<tbody>
+					{fit.gaps.map(({ face, gap, margin }) => (
+						<tr key={face} class={face === tightest.face ? "pointed" : ""}>
+							<td class="words">{face === tightest.face ? `${face}, tightest` : face}</td>
+							<td title={`${gap} mm`}>{lengthNumber(gap, unit)}</td>
+							<td>{lengthNumber(margin, unit)}</td>
+							<td>{lengthNumber(gap - margin, unit)}</td>
+						</tr>
+					))}
+				</tbody>
+			</table>
+			<SizesAnswer answers={answers} />
+			<Figures
+				rows={[
+					["the stone weighs", massRangeText(...stone.stoneMass)],
+					...(stone.stoneMassWet ? [["wet, at most", massText(stone.stoneMassWet[1])] as const] : []),
+					...(stone.figureMass ? [["the figure weighs", massRangeText(...stone.figureMass)] as const] : []),
+					...(stone.wasteShare === null ? [] : [["cut away", shareText(stone.wasteShare)] as const]),
+				]}
+			/>
+		</Card>
+	);
+}
+
+/** What is proved of the best placement; the bound lies within the tolerance of it, or is said with its gap. */
+function boundWords(fit: { bound: number; certified: boolean }, way: string, unit: "mm" | "in"): string {
+	const limit =
+		fit.bound < 0
+			? `every ${way} lacks ${spareText(-fit.bound, unit)} or more`
+			: `no ${way} spares over ${lackText(fit.bound, unit)}`;
+	return fit.certified ? `Proved: ${limit}.` : `As far as it was searched, ${limit}.`;
+}
+
+const wayOf = (commission: Commission | null): string =>
+	commission?.stone.turning === "free" ? "placement" : "upright placement";
+
+function SizesAnswer({ answers }: { answers: AnswersShown }) {
+	const session = useSession();
+	const unit = session.units.value;
+	const { sizes, model } = answers;
+	if (!sizes) return null;
+	const { largest, smallest } = sizes;
+	return (
+		<>
+			<Figures
+				rows={[
+					...(largest && model
+						? ([
+								[
+									"largest that fits",
+									`${lengthText(largest.scale * model.size[2], unit, 0)} high`,
+									undefined,
+									`${shareText(largest.scale, 2)} of the present size${largest.certified ? ", proved" : ""}`,
+								],
+							] as const)
+						: []),
+					[
+						"smallest block",
+						threeSides(smallest.sides, unit, 1),
+						undefined,
+						smallest.certified ? "proved" : "best found",
+					],
+					["as sawn, to order", threeSides(smallest.sawn, unit)],
+				]}
+			/>
+			<div class="acts">
+				<button
+					type="button"
+					class="word"
+					onClick={() =>
+						session.change("take the smallest sawn block", (c) => ({
+							...c,
+							stone: { ...c.stone, block_mm: [...smallest.sawn] },
+						}))
+					}
+				>
+					take that block
+				</button>
+			</div>
+		</>
+	);
+}
