@@ -9,14 +9,16 @@ import type { FaceView } from "./faces.ts";
 import { type Ground, type GroundKind, HATCHES, hatchLines } from "./hatching.ts";
 import { chainBuilder, type LevelLines, levelLines, rimEdges } from "./levelLines.ts";
 import { weighOutlines } from "./lineWeights.ts";
-import { modelAxes, project, smoothPositions } from "./projection.ts";
+import { modelAxes, project, smoothTriples } from "./projection.ts";
 import { buildScreenGrid, type ScreenGrid } from "./screenGrid.ts";
 import { type Sight, visiblePieces } from "./visibleLines.ts";
 
 /** The scan with what every view needs of it, worked out once. */
 export interface Figure {
 	readonly mesh: TriangleMesh;
+	/** Smoothed once more, for outlines. */
 	readonly normals: Float64Array;
+	/** Positions, smoothed, for contour lines. */
 	readonly smoothed: Float64Array;
 	readonly rim: LevelLines;
 	/** null where the curvatures were not given. */
@@ -25,11 +27,15 @@ export interface Figure {
 }
 
 /**
- * How far the depths that contour lines are read from are smoothed: standard deviation in mm, half the usual smallest form.
+ * How far the depths and normals that lines are read from are smoothed: standard deviation in mm, half the usual smallest form.
  * A pass over edges of length h spreads by a variance of h²/4 in each direction.
  */
 const SMOOTHING = 1.5;
 const MOST_PASSES = 12;
+/** Shorter pieces are dots, mm. */
+const DOT = 0.3;
+/** Outlines around less than this, or seen for less, are bumps of scan noise on ground that turns away; mm. */
+const OUTLINES = { shortest: 10, shortestPiece: 0.6 };
 
 function smoothingPasses(mesh: TriangleMesh): number {
 	const { positions: p, triangles: t } = mesh;
@@ -52,6 +58,7 @@ export function prepareFigure(
 	curvature: CurvatureField | null = null,
 	grounds: readonly Ground[] = [],
 ): Figure {
+	const passes = smoothingPasses(mesh);
 	const vertices = mesh.positions.length / 3;
 	const edges = rimEdges(mesh.triangles, vertices);
 	const rim = chainBuilder(vertices);
@@ -59,8 +66,8 @@ export function prepareFigure(
 		rim.segment(rim.node(edges[i], edges[i], 0, 0), rim.node(edges[i + 1], edges[i + 1], 0, 0));
 	return {
 		mesh,
-		normals,
-		smoothed: smoothPositions(mesh, smoothingPasses(mesh)),
+		normals: smoothTriples(mesh, normals, passes),
+		smoothed: smoothTriples(mesh, mesh.positions, passes),
 		rim: rim.finish(),
 		creases: curvature ? findCreases(mesh, curvature) : null,
 		grounds,
@@ -117,12 +124,13 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 		projection,
 		step: Math.max(0.25, fine * 2),
 		tolerance: 0.25,
-		shortest: Math.max(2, fine * 12),
+		shortest: Math.max(3, fine * 12),
+		shortestPiece: DOT,
 		thinning: fine * 0.4,
 	};
 	const turning = levelLines(mesh.triangles, facing, 0, 1, 1);
 	yield { stage: STAGE, share: 0.5 };
-	const turned = visiblePieces(sight, turning, { nx, ny });
+	const turned = visiblePieces({ ...sight, ...OUTLINES }, turning, { nx, ny });
 	for (const piece of visiblePieces(sight, figure.rim)) turned.push(piece);
 	const { heavy: outline, light: relief } = weighOutlines(grid, turned);
 

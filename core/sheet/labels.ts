@@ -59,20 +59,19 @@ const SECOND_CHANCES = 8;
 const overlap = (a: Box, b: Box, airX: number, airY: number): boolean =>
 	a.x0 < b.x1 + airX && b.x0 < a.x1 + airX && a.y0 < b.y1 + airY && b.y0 < a.y1 + airY;
 
-/** True where the segment meets the box. */
+/** True where the segment meets the box: bounds first, then the box's corners on one side of the line or on both. */
 function crosses(s: readonly [number, number, number, number], b: Box, air: number): boolean {
-	const [x0, y0, x1, y1] = s;
-	let t0 = 0;
-	let t1 = 1;
-	const cut = (from: number, by: number, low: number, high: number): boolean => {
-		if (by === 0) return from >= low && from <= high;
-		const a = (low - from) / by;
-		const c = (high - from) / by;
-		t0 = Math.max(t0, Math.min(a, c));
-		t1 = Math.min(t1, Math.max(a, c));
-		return t0 <= t1;
-	};
-	return cut(x0, x1 - x0, b.x0 - air, b.x1 + air) && cut(y0, y1 - y0, b.y0 - air, b.y1 + air);
+	const x0 = b.x0 - air;
+	const x1 = b.x1 + air;
+	const y0 = b.y0 - air;
+	const y1 = b.y1 + air;
+	if (Math.max(s[0], s[2]) < x0 || Math.min(s[0], s[2]) > x1) return false;
+	if (Math.max(s[1], s[3]) < y0 || Math.min(s[1], s[3]) > y1) return false;
+	const a = side(s[0], s[1], s[2], s[3], x0, y0);
+	const c = side(s[0], s[1], s[2], s[3], x1, y0);
+	const d = side(s[0], s[1], s[2], s[3], x1, y1);
+	const e = side(s[0], s[1], s[2], s[3], x0, y1);
+	return Math.min(a, c, d, e) <= 0 && Math.max(a, c, d, e) >= 0;
 }
 
 const side = (ax: number, ay: number, bx: number, by: number, px: number, py: number): number =>

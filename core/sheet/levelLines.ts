@@ -98,6 +98,8 @@ export function levelLines(
 	levels: number,
 ): LevelLines {
 	const chains = chainBuilder(value.length, levels);
+	const node = (p: number, q: number, level: number, at: number): number =>
+		chains.node(p, q, level, (at - value[p]) / (value[q] - value[p]));
 	for (let i = 0; i < triangles.length; i += 3) {
 		const a = triangles[i];
 		const b = triangles[i + 1];
@@ -112,10 +114,9 @@ export function levelLines(
 		for (let level = low; level < high; level++) {
 			const at = base + level * step;
 			const above = (na > level ? 1 : 0) | (nb > level ? 2 : 0) | (nc > level ? 4 : 0);
-			const node = (p: number, q: number): number => chains.node(p, q, level, (at - value[p]) / (value[q] - value[p]));
-			if (above === 1 || above === 6) chains.segment(node(a, b), node(a, c));
-			else if (above === 2 || above === 5) chains.segment(node(b, a), node(b, c));
-			else chains.segment(node(c, a), node(c, b));
+			if (above === 1 || above === 6) chains.segment(node(a, b, level, at), node(a, c, level, at));
+			else if (above === 2 || above === 5) chains.segment(node(b, a, level, at), node(b, c, level, at));
+			else chains.segment(node(c, a, level, at), node(c, b, level, at));
 		}
 	}
 	return chains.finish();

@@ -48,15 +48,15 @@ export const inView = (view: FaceView, stone: Vec3): Vec3 => [
 ];
 
 /**
- * Positions smoothed by `passes` averages of each vertex with its neighbours. One pass spreads about an edge length, so that a
- * few take scan noise out of the depths that contour lines are read from; the figure itself is never drawn from these.
+ * Triples given at the vertices (positions, normals) after `passes` averages of each vertex with its neighbours. One pass spreads
+ * about an edge length, so that a few take scan noise out of what lines are read from; the figure itself is never drawn from it.
  */
-export function smoothPositions(mesh: TriangleMesh, passes: number): Float64Array {
+export function smoothTriples(mesh: TriangleMesh, triples: Float64Array, passes: number): Float64Array {
 	const t = mesh.triangles;
 	const n = mesh.positions.length / 3;
 	const neighbours = new Float64Array(n);
 	for (let i = 0; i < t.length; i++) neighbours[t[i]] += 2;
-	let from = mesh.positions;
+	let from = triples;
 	for (let pass = 0; pass < passes; pass++) {
 		const to = new Float64Array(3 * n);
 		for (let i = 0; i < t.length; i += 3) {

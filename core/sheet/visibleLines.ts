@@ -1,5 +1,6 @@
 /** Takes from lines on the figure what a viewer sees of them, as polylines in the view plane. */
 
+import { dropDoubled } from "./doubledLines.ts";
 import type { LevelLines } from "./levelLines.ts";
 import type { Projection } from "./projection.ts";
 import type { ScreenGrid } from "./screenGrid.ts";
@@ -11,8 +12,10 @@ export interface Sight {
 	readonly step: number;
 	/** A line counts as hidden when the surface stands nearer than it by more than this, mm. */
 	readonly tolerance: number;
-	/** Visible pieces shorter than this are left out, mm. */
+	/** Lines that are shorter than this as a whole, seen or not, are specks of noise and are left out, mm on the surface. */
 	readonly shortest: number;
+	/** Visible pieces shorter than this are left out, mm in the view. */
+	readonly shortestPiece: number;
 	/** Greatest distance from the line that thinning out its corners may cause, mm. */
 	readonly thinning: number;
 }
@@ -27,15 +30,41 @@ export interface Outward {
  * Steps outward, mm, at which an outline is looked at: it is where the surface turns away, so that a bump of scan noise just
  * in front of it would hide it over several millimetres of depth. What is seen is drawn where it was seen.
  */
-const OUTWARD_STEPS: readonly number[] = [0.03, 0.15, 0.3, 0.45];
+const OUTWARD_STEPS: readonly number[] = [0.04, 0.2, 0.45];
+/** Along a hidden stretch it is looked only every so many mm; what shows for less may be missed. */
+const HIDDEN_STRIDE = 0.4;
 /** Halvings between a seen and an unseen place. */
 const HALVINGS = 5;
 
 /** Visible pieces of the chains, thinned out: x0, y0, x1, y1, … in mm of the view plane. */
 export function visiblePieces(sight: Sight, lines: LevelLines, outward: Outward | null = null): Float64Array[] {
-	return traceVisible(sight, lines, outward)
-		.filter((run) => lengthInView(run) >= sight.shortest)
+	const chains = lines.chains.filter((chain) => chainReaches(sight, lines, chain));
+	const runs = traceVisible(sight, { ...lines, chains }, outward);
+	return (outward ? dropDoubled(runs, sight.step) : runs)
+		.filter((run) => lengthInView(run) >= sight.shortestPiece)
 		.map((run) => thinOut(run, sight.thinning));
+}
+
+/** Whether a chain is at least as long as the shortest line that is drawn. */
+function chainReaches(sight: Sight, lines: LevelLines, chain: readonly number[]): boolean {
+	const { xs, ys, zs } = sight.projection;
+	const { from, to, share } = lines;
+	let length = 0;
+	let [x, y, z] = [0, 0, 0];
+	for (let i = 0; i < chain.length; i++) {
+		const a = from[chain[i]];
+		const b = to[chain[i]];
+		const s = share[chain[i]];
+		const px = xs[a] + s * (xs[b] - xs[a]);
+		const py = ys[a] + s * (ys[b] - ys[a]);
+		const pz = zs[a] + s * (zs[b] - zs[a]);
+		if (i > 0) length += Math.sqrt((px - x) * (px - x) + (py - y) * (py - y) + (pz - z) * (pz - z));
+		if (length >= sight.shortest) return true;
+		x = px;
+		y = py;
+		z = pz;
+	}
+	return false;
 }
 
 /** All visible runs of the chains as they were looked at: x, y where drawn and the line's depth z, three numbers a place. */
@@ -67,7 +96,8 @@ export function traceVisible(sight: Sight, lines: LevelLines, outward: Outward |
 		shown[0] = p[0];
 		shown[1] = p[1];
 		if (!outward) return !sight.grid.covered(p[0], p[1], z);
-		for (const s of OUTWARD_STEPS) {
+		for (let i = 0; i < OUTWARD_STEPS.length; i++) {
+			const s = OUTWARD_STEPS[i];
 			const x = p[0] + s * p[3];
 			const y = p[1] + s * p[4];
 			if (sight.grid.covered(x, y, z)) continue;
@@ -92,11 +122,34 @@ export function traceVisible(sight: Sight, lines: LevelLines, outward: Outward |
 		last.set(previous);
 		let open = seen(previous);
 		if (open) run.push(shown[0], shown[1], previous[2]);
+		let finelyUntil = 0;
 		for (let i = 1; i < chain.length; i++) {
 			nodeAt(chain[i], place);
-			const dx = place[0] - previous[0];
-			const dy = place[1] - previous[1];
-			const steps = Math.max(1, Math.ceil(Math.sqrt(dx * dx + dy * dy) / sight.step));
+			let gap = inViewApart(place, previous);
+			if (open) {
+				// Nodes closer together than half a step add nothing that would be seen.
+				while (gap < 0.5 * sight.step && i + 1 < chain.length) {
+					nodeAt(chain[++i], place);
+					gap = inViewApart(place, previous);
+				}
+			} else if (i > finelyUntil) {
+				let j = i;
+				for (let way = gap; way < HIDDEN_STRIDE && j + 1 < chain.length; j++) {
+					nodeAt(chain[j + 1], probe);
+					way += inViewApart(probe, place);
+					place.set(probe);
+				}
+				if (!seen(place)) {
+					previous.set(place);
+					last.set(place);
+					i = j;
+					continue;
+				}
+				// Something shows at the end of the stride: walk it again, finely.
+				finelyUntil = j;
+				nodeAt(chain[i], place);
+			}
+			const steps = Math.max(1, Math.ceil(gap / sight.step));
 			for (let k = 1; k <= steps; k++) {
 				between(previous, place, k / steps, probe);
 				const now = seen(probe);
@@ -131,6 +184,12 @@ export function traceVisible(sight: Sight, lines: LevelLines, outward: Outward |
 }
 
 const scratch = new Float64Array(5);
+
+const inViewApart = (p: Float64Array, q: Float64Array): number => {
+	const dx = p[0] - q[0];
+	const dy = p[1] - q[1];
+	return Math.sqrt(dx * dx + dy * dy);
+};
 
 function lengthInView(run: readonly number[]): number {
 	let sum = 0;

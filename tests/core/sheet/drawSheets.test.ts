@@ -123,54 +123,34 @@ describe("a plan of 60 points on A4", () => {
 	});
 });
 
-describe("paper", () => {
+describe("paper, transfer and units", () => {
 	// ISO 216 A4 and A3; Letter and Tabloid 8.5 × 11 and 11 × 17 in; PDF units of 1/72 inch (ISO 32000-1, 8.3.2).
-	it.each([
-		["A4", 595.276, 841.89],
-		["A3", 841.89, 1190.551],
-		["Letter", 612, 792],
-		["Tabloid", 792, 1224],
-	] as const)("%s is exact", async (paper, width, height) => {
-		const { pages } = await readPdf(draw(handPlan({ seed: 5, points: 24, paper })).pdf);
+	const cases = [
+		{ paper: "A4", width: 595.276, height: 841.89, transfer: "machine", units: "mm", mirrored: false },
+		{ paper: "A3", width: 841.89, height: 1190.551, transfer: "faces", units: "mm", mirrored: true },
+		{ paper: "Letter", width: 612, height: 792, transfer: "callipers", units: "in", mirrored: false },
+		{ paper: "Tabloid", width: 792, height: 1224, transfer: "callipers", units: "mm", mirrored: false },
+	] as const;
+	const heads = {
+		machine: { has: ["depth", "to go"], not: ["lean", "100 out", "model", "stone"] },
+		faces: { has: ["depth", "lean", "100 out"], not: ["model", "stone"] },
+		callipers: { has: ["depth", "lean", "model", "stone", "A", "B", "C"], not: ["100 out"] },
+	};
+	it.each(cases)("$paper, $transfer, $units, mirrored: $mirrored", async ({ width, height, ...choice }) => {
+		const hand = handPlan({ seed: 5, points: 24, rings: 24, ...choice });
+		const { pages } = await readPdf(draw(hand).pdf);
 		for (const page of pages) {
 			const [short, long] = [...page.points].sort((a, b) => a - b);
 			expect(short).toBeCloseTo(width, 2);
 			expect(long).toBeCloseTo(height, 2);
+			expect(page.texts.some((t) => t.words === "MIRRORED")).toBe(choice.mirrored);
 		}
+		const words = pages.filter(isTable).flatMap((p) => p.texts.map((t) => t.words));
+		for (const w of heads[choice.transfer].has) expect(words).toContain(w);
+		for (const w of heads[choice.transfer].not) expect(words).not.toContain(w);
+		for (const p of hand.plan.points)
+			if (p.depth_mm !== null) expect(words).toContain(depthNumber(p.depth_mm, choice.units));
 	});
-});
-
-describe("what belongs to the transfer", () => {
-	const heads = async (transfer: "machine" | "callipers" | "faces"): Promise<string[]> => {
-		const { pages } = await readPdf(draw(handPlan({ seed: 7, points: 30, transfer })).pdf);
-		return pages.filter(isTable).flatMap((p) => p.texts.map((t) => t.words));
-	};
-	it("machine: neither faces nor callipers", async () => {
-		const words = await heads("machine");
-		expect(words).toContain("depth");
-		for (const w of ["lean", "100 out", "model", "stone"]) expect(words).not.toContain(w);
-	});
-	it("callipers: lengths to the model and to the stone", async () => {
-		const words = await heads("callipers");
-		for (const w of ["lean", "model", "stone", "A", "B", "C"]) expect(words).toContain(w);
-	});
-	it("faces: leans and the line 100 mm out", async () => {
-		const words = await heads("faces");
-		for (const w of ["lean", "100 out"]) expect(words).toContain(w);
-		expect(words).not.toContain("model");
-	});
-});
-
-it("says MIRRORED on every page of a mirrored plan", async () => {
-	const { pages } = await readPdf(draw(handPlan({ seed: 2, points: 24, mirrored: true })).pdf);
-	for (const page of pages) expect(page.texts.map((t) => t.words)).toContain("MIRRORED");
-});
-
-it("works in inches", async () => {
-	const hand = handPlan({ seed: 2, points: 24, units: "in" });
-	const { pages } = await readPdf(draw(hand).pdf);
-	const words = pages.filter(isTable).flatMap((p) => p.texts.map((t) => t.words));
-	for (const p of hand.plan.points) if (p.depth_mm !== null) expect(words).toContain(depthNumber(p.depth_mm, "in"));
 });
 
 describe("numbers on maps of 20 to 500 points neither overlap nor leave the page", () => {
