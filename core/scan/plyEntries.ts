@@ -3,7 +3,7 @@
 import type { Job } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import { clip, type NumberReader, textOf } from "./numbers.ts";
-import { type PlyElement, type PlyHeader, type Scalar, scalarSize } from "./plyHeader.ts";
+import { type PlyElement, type PlyHeader, SCALARS, scalarSize } from "./plyHeader.ts";
 import { CHUNK_BYTES, lineOf, type ScanSource } from "./source.ts";
 
 /** What is read of one entry; the arrays are used again for the next one. */
@@ -16,10 +16,10 @@ export interface Entry {
 	at: number;
 }
 
-/** Asked of a decoder: bytes of the chunk, where the entry starts, where the chunk ends and whether the file ends there. */
-interface Decoder {
+/** Reads one entry: bytes of the chunk, where the entry starts, where the chunk ends and whether the file ends there. */
+interface EntryReader {
 	/** Index behind the entry; −1 when the chunk ends within it, and `needed` then says how many bytes from its start to read. */
-	decode(bytes: Uint8Array, view: DataView, at: number, limit: number, base: number, last: boolean): number;
+	read(bytes: Uint8Array, view: DataView, at: number, limit: number, base: number, last: boolean): number;
 	needed: number;
 }
 
@@ -37,10 +37,10 @@ export function* eachEntry(
 ): Job<number> {
 	const { source, name, header } = file;
 	const entry: Entry = { values: new Float64Array(element.properties.length), items: new Float64Array(64), at: 0 };
-	const decoder: Decoder =
+	const reader: EntryReader =
 		header.format === "ascii"
-			? new TextDecoder(file, element, list, entry)
-			: new BinaryDecoder(file, element, list, entry, header.format === "binary_little_endian");
+			? new TextEntries(file, element, list, entry)
+			: new BinaryEntries(file, element, list, entry, header.format === "binary_little_endian");
 	let at = start;
 	let length = CHUNK_BYTES;
 	for (let done = 0; done < element.count; ) {
@@ -50,13 +50,13 @@ export function* eachEntry(
 		let from = 0;
 		while (done < element.count) {
 			entry.at = at + from;
-			const to = decoder.decode(bytes, view, from, bytes.length, at, last);
+			const to = reader.read(bytes, view, from, bytes.length, at, last);
 			if (to < 0) break;
 			take(entry, done++);
 			from = to;
 		}
 		if (from === 0 && done < element.count) {
-			if (last || at + decoder.needed > source.size)
+			if (last || at + reader.needed > source.size)
 				throw new Refusal("ply.cutOff", {
 					name,
 					at: source.size,
@@ -64,7 +64,7 @@ export function* eachEntry(
 					found: done,
 					expected: element.count,
 				});
-			length = Math.max(decoder.needed, length);
+			length = Math.max(reader.needed, length);
 		} else length = CHUNK_BYTES;
 		at += from;
 		yield { stage: "reading the scan", share: at / source.size };
@@ -74,9 +74,7 @@ export function* eachEntry(
 
 type Owner = { source: ScanSource; name: string; numbers: NumberReader };
 
-/** The file's number types in the order of their codes, so that the inner switch compares small integers. */
-const CODES: readonly Scalar[] = ["int8", "uint8", "int16", "uint16", "int32", "uint32", "float32", "float64"];
-
+/** One value; `code` is the place of its type in SCALARS, so that the switch compares small integers. */
 function scalar(view: DataView, at: number, code: number, little: boolean): number {
 	switch (code) {
 		case 0:
@@ -98,7 +96,7 @@ function scalar(view: DataView, at: number, code: number, little: boolean): numb
 	}
 }
 
-class BinaryDecoder implements Decoder {
+class BinaryEntries implements EntryReader {
 	needed = 0;
 	readonly #owner: Owner;
 	readonly #element: PlyElement;
@@ -117,12 +115,12 @@ class BinaryDecoder implements Decoder {
 		this.#plan = new Int32Array(4 * element.properties.length);
 		element.properties.forEach((p, k) => {
 			const count = p.countType;
-			this.#plan.set([CODES.indexOf(p.type), scalarSize(p.type)], 4 * k);
-			this.#plan.set(count ? [CODES.indexOf(count), scalarSize(count)] : [-1, 0], 4 * k + 2);
+			this.#plan.set([SCALARS.indexOf(p.type), scalarSize(p.type)], 4 * k);
+			this.#plan.set(count ? [SCALARS.indexOf(count), scalarSize(count)] : [-1, 0], 4 * k + 2);
 		});
 	}
 
-	decode(_bytes: Uint8Array, view: DataView, start: number, limit: number, base: number): number {
+	read(_bytes: Uint8Array, view: DataView, start: number, limit: number, base: number): number {
 		const plan = this.#plan;
 		const little = this.#little;
 		const values = this.#entry.values;
@@ -169,7 +167,7 @@ class BinaryDecoder implements Decoder {
 	}
 }
 
-class TextDecoder implements Decoder {
+class TextEntries implements EntryReader {
 	needed = 0;
 	readonly #owner: Owner;
 	readonly #element: PlyElement;
@@ -186,7 +184,7 @@ class TextDecoder implements Decoder {
 	}
 
 	/** One line is one entry; empty lines are passed over. */
-	decode(bytes: Uint8Array, _view: DataView, start: number, limit: number, base: number, last: boolean): number {
+	read(bytes: Uint8Array, _view: DataView, start: number, limit: number, base: number, last: boolean): number {
 		const values = this.#entry.values;
 		this.#at = start;
 		while (this.#at < limit && bytes[this.#at] <= 32) this.#at++;

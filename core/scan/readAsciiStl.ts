@@ -37,7 +37,7 @@ export function* readAsciiStl(source: ScanSource, name: string): Job<RawScan> {
 	const trouble = scanner.close(source.size);
 	if (trouble) throw withLine(trouble, source, name);
 	if (scanner.triangles === 0) throw new Refusal("scan.noTriangles", { name });
-	return scanner.finish();
+	return yield* scanner.finish();
 }
 
 function afterLastSpace(bytes: Uint8Array): number {
@@ -228,12 +228,12 @@ class AsciiScanner {
 		return null;
 	}
 
-	finish(): RawScan {
+	*finish(): Job<RawScan> {
 		const notes: Issue[] = [];
 		if (this.#solids > 1) notes.push({ code: "stl.solids", facts: { solids: this.#solids } });
 		if (this.#openSolids > 0) notes.push({ code: "stl.endMissing", facts: {} });
 		if (this.#numbers.commas > 0) notes.push({ code: "scan.decimalCommas", facts: { numbers: this.#numbers.commas } });
 		const triangles = this.#indices.slice(0, 3 * this.triangles);
-		return { mesh: { positions: this.#welder.finish(), triangles }, notes };
+		return { mesh: { positions: yield* this.#welder.finish(), triangles }, notes };
 	}
 }

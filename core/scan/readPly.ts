@@ -1,6 +1,6 @@
 /** PLY, ASCII and binary of either byte order: vertices, polygons of any size, triangle strips, vertex colours. */
 
-import type { Job } from "../job.ts";
+import { type Job, within } from "../job.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import { withoutLoose } from "./loose.ts";
 import { clip, NumberReader } from "./numbers.ts";
@@ -55,7 +55,8 @@ export function* readPly(source: ScanSource, name: string, header: PlyHeader): J
 		}
 	}
 	if (!vertices) throw new Error("the vertex element was found above");
-	for (const { element, at: start } of later) yield* faces.read(file, element, start, vertices);
+	// Read a second time, so the share of bytes has nowhere left to go.
+	for (const { element, at: start } of later) yield* within(faces.read(file, element, start, vertices), 1, 1);
 	const notes = faces.notes();
 	if (faces.count === 0) throw new Refusal("scan.noTriangles", { name });
 	if (file.numbers.commas > 0) notes.push({ code: "scan.decimalCommas", facts: { numbers: file.numbers.commas } });
@@ -156,7 +157,7 @@ class Vertices {
 		};
 		const end = yield* eachEntry(this.#file, this.#element, start, -1, take);
 		flush();
-		this.positions = welder.finish();
+		this.positions = yield* welder.finish();
 		if (colours) this.colours = this.#firstColours(colours);
 		return end;
 	}

@@ -97,7 +97,7 @@ export function* readBinaryStl(source: ScanSource, name: string, triangles: numb
 		yield { stage: STAGE, share: done / triangles };
 	}
 	if (coloured > 0) notes.push({ code: "stl.coloursIgnored", facts: { triangles: coloured } });
-	return { mesh: { positions: welder.finish(), triangles: indices }, notes };
+	return { mesh: { positions: yield* welder.finish(), triangles: indices }, notes };
 }
 
 /** Writes the corners of `n` records from record `first` on to `points`; how many records have their last two bytes set. */

@@ -42,10 +42,6 @@ export class Welder {
 		this.#table = new Uint32Array(tableSize(room));
 	}
 
-	get count(): number {
-		return this.#count;
-	}
-
 	/**
 	 * Welds `n` points (x, y, z in turn; −0 is made 0 in place) and writes their vertex numbers to `out` from `at` on.
 	 * There must be room for n more vertices: from the start, or by `makeRoom`.
@@ -94,12 +90,18 @@ export class Welder {
 		return v;
 	}
 
-	/** The vertices found, x, y, z in turn, in an array of their own. The welder is used up. */
-	finish(): Float64Array {
+	/** The vertices found, x, y, z in turn, in an array of their own length. The welder is used up. */
+	*finish(): Job<Float64Array> {
 		this.#table = new Uint32Array(0);
-		const full = this.#positions.length === 3 * this.#count;
-		const positions = full ? this.#positions : this.#positions.slice(0, 3 * this.#count);
+		const all = this.#positions;
 		this.#positions = new Float64Array(0);
+		if (all.length === 3 * this.#count) return all;
+		const positions = new Float64Array(3 * this.#count);
+		// In pieces: a copy of a great array is a second in which nothing could be cancelled.
+		for (let from = 0; from < positions.length; from += 3 * SLICE) {
+			positions.set(all.subarray(from, Math.min(from + 3 * SLICE, positions.length)), from);
+			yield { stage: "reading the scan", share: 1 };
+		}
 		return positions;
 	}
 

@@ -2,7 +2,7 @@
 
 import { writeFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
-import { box, meshFrom, together } from "./brokenMeshes.ts";
+import { box, together } from "./brokenMeshes.ts";
 import { type AsciiStlDress, bytesOf, joined } from "./scanWriters.ts";
 
 type Draft = ReturnType<typeof box>;
@@ -206,8 +206,6 @@ export const FIXTURES: Readonly<Record<string, Uint8Array>> = {
 	"index-too-high.ply": plyText({ points: TETRAHEDRON.points, faces: [...TETRAHEDRON.faces.slice(1), [0, 1, 4]] }),
 	"truncated.ply": plyBinary(OCTAHEDRON, true).slice(0, -5),
 };
-
-export const fixtureMesh = { box: meshFrom(BOX), openBox: meshFrom(without(BOX, 2, 3)) };
 
 if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href)
 	for (const [name, bytes] of Object.entries(FIXTURES))

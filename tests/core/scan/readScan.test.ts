@@ -7,7 +7,7 @@ import type { TriangleMesh } from "../../../core/scan/mesh.ts";
 import { readScan, type ScanFile } from "../../../core/scan/readScan.ts";
 import { memorySource } from "../../../core/scan/source.ts";
 import { writeBinaryPly, writeBinaryStl } from "../../../core/scan/writeScan.ts";
-import { bytesOf, canonical, meshOf, squareFigure } from "./scanWriters.ts";
+import { bytesOf, canonical, meshOf, ply, squareFigure } from "./scanWriters.ts";
 
 const read = (bytes: Uint8Array): ScanFile => finish(readScan(memorySource(bytes), "scan"));
 
@@ -114,7 +114,12 @@ describe("progress", () => {
 			(_, i) => many.triangles[i % many.triangles.length],
 		);
 		const positions = many.positions;
-		for (const bytes of [writeBinaryStl({ positions, triangles }), writeBinaryPly({ positions, triangles })]) {
+		const turnedRound = ply(squareFigure(2, 40), { facesFirst: true, strangers: true });
+		for (const bytes of [
+			writeBinaryStl({ positions, triangles }),
+			writeBinaryPly({ positions, triangles }),
+			turnedRound,
+		]) {
 			const job = readScan(memorySource(bytes), "scan");
 			let before = 0;
 			let steps = 0;

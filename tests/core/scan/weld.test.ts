@@ -28,7 +28,7 @@ function weldAll(points: Float64Array, expected: number, batch: number): { numbe
 		finish(welder.makeRoom(n, 0));
 		welder.weld(points.slice(3 * from, 3 * (from + n)), n, out, from);
 	}
-	return { numbers: [...out], positions: [...welder.finish()] };
+	return { numbers: [...out], positions: [...finish(welder.finish())] };
 }
 
 describe("Welder", () => {
