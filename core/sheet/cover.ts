@@ -105,11 +105,14 @@ function fitWords(plan: Plan): string {
 
 function seats(flow: Flow, plan: Plan): void {
 	const units = plan.sheet.units;
-	for (const set of plan.datumSets) {
+	for (const [i, set] of plan.datumSets.entries()) {
+		const own = plan.points.filter((p) => p.set === i);
+		const worst = own.reduce<(typeof own)[number] | null>((w, p) => (w && w.error_mm >= p.error_mm ? w : p), null);
+		const at = worst ? ` (number ${worst.number})` : "";
 		flow.heading(plan.datumSets.length > 1 ? `Seats of set ${set.name}` : "Seats", 40);
 		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
 		flow.paragraph(
-			`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole. Worst error at a point ${lengthText(set.worstError_mm, units)} if each seat is ${lengthText(plan.seatError_mm, units)} out.`,
+			`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole. Worst error ${lengthText(worst?.error_mm ?? set.worstError_mm, units)} at a point${at} if each seat is ${lengthText(plan.seatError_mm, units)} out.`,
 		);
 		flow.gap(1);
 		const columns: Column[] = [

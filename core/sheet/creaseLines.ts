@@ -9,6 +9,7 @@
  */
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
+import type { Job } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import { chainBuilder, type LevelLines } from "./levelLines.ts";
 
@@ -26,7 +27,7 @@ export interface CreaseLines {
 	readonly bulging: LevelLines;
 }
 
-export function findCreases(mesh: TriangleMesh, curvature: CurvatureField): CreaseLines {
+export function* findCreases(mesh: TriangleMesh, curvature: CurvatureField): Job<CreaseLines> {
 	const n = curvature.k1.length;
 	const { k1, k2, direction1, normals } = curvature;
 	const across = new Float32Array(3 * n);
@@ -43,10 +44,11 @@ export function findCreases(mesh: TriangleMesh, curvature: CurvatureField): Crea
 		bulge[i] = k1[i] > Math.abs(k2[i]) ? k1[i] : 0;
 		hollow[i] = hollowness[i] > Math.abs(k1[i]) ? hollowness[i] : 0;
 	}
-	return {
-		hollow: crestLines(mesh, hollowness, hollow, across),
-		bulging: crestLines(mesh, k1, bulge, direction1),
-	};
+	const stage = "finding creases";
+	yield { stage, share: 0.2 };
+	const cut = crestLines(mesh, hollowness, hollow, across);
+	yield { stage, share: 0.6 };
+	return { hollow: cut, bulging: crestLines(mesh, k1, bulge, direction1) };
 }
 
 /** Lines where `k` is greatest along `direction`, of the places where `strong` (k, or 0 where it does not count) is enough. */

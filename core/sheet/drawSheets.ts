@@ -62,9 +62,9 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	const paper = PAPER_SIZES[plan.sheet.paper];
 	yield { stage: STAGE, share: 0.02 };
 
-	const figure = prepareFigure(mesh, input.normals, input.curvature ?? null, input.grounds ?? []);
+	const prepared = prepareFigure(mesh, input.normals, input.curvature ?? null, input.grounds ?? []);
+	const figure = yield* within(prepared, 0.02, 0.1);
 	const placement = placementOf(plan);
-	yield { stage: STAGE, share: 0.08 };
 	const scales = (face: FaceName) => {
 		const flat = flatFace(FACE_VIEWS[face], plan.stone.block_mm as Vec3);
 		return mapScale(paper, flat.width, flat.height);

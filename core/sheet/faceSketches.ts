@@ -10,7 +10,11 @@ import type { Flow, Slot } from "./flow.ts";
 import { drawMark } from "./roundMarks.ts";
 import { BODY, body, bodyBold, PAPER, quiet, RADDLE, SLATE } from "./style.ts";
 
+/** Height of a sketch, mm: as tall as lets all of them stand together in what is left of the column, within reason. */
 const TALLEST = 64;
+const LOWEST = 46;
+/** Room of a row of sketches for titles, arrows and words. */
+const AROUND = 24;
 
 export function faceSketches(flow: Flow, plan: Plan): void {
 	const entered = new Set<FaceName>();
@@ -18,19 +22,21 @@ export function faceSketches(flow: Flow, plan: Plan): void {
 	for (const set of plan.datumSets) for (const d of set.datums) if (isFaceName(d.face)) entered.add(d.face);
 	const faces = FACE_ORDER.filter((f) => entered.has(f));
 	if (faces.length === 0) return;
-	flow.heading("The faces as seen from outside", 90);
+	flow.heading("The faces as seen from outside", LOWEST + AROUND + 12);
 	flow.paragraph(
 		"u and v are measured along the edges from the zero corner (red). On the back, the left side and the bed u runs to the left.",
 	);
 	flow.gap(2);
 	const across = 3;
 	const room = flow.columnWidth / across;
+	const rows = Math.ceil(faces.length / across);
+	const tallest = Math.max(LOWEST, Math.min(TALLEST, flow.left() / rows - AROUND - 0.1));
 	for (let i = 0; i < faces.length; i += across) {
 		const row = faces.slice(i, i + across);
 		const flats = row.map((f) => flatFace(FACE_VIEWS[f], plan.stone.block_mm as Vec3));
-		const scale = Math.min(...flats.map((f) => Math.min((room - 20) / f.width, TALLEST / f.height)));
+		const scale = Math.min(...flats.map((f) => Math.min((room - 20) / f.width, tallest / f.height)));
 		const tall = Math.max(...flats.map((f) => f.height)) * scale;
-		const s = flow.take(tall + 24);
+		const s = flow.take(tall + AROUND);
 		row.forEach((face, k) => {
 			sketch({ ...s, x: s.x + k * room, width: room }, plan, face, scale, tall);
 		});

@@ -1,7 +1,7 @@
 /** The figure drawn as lines in one view: outline, rim and contour lines, as far as they are seen. */
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
-import type { Job } from "../job.ts";
+import { type Job, within } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Placement } from "../vector.ts";
 import { type CreaseLines, findCreases } from "./creaseLines.ts";
@@ -52,12 +52,12 @@ function smoothingPasses(mesh: TriangleMesh): number {
 	return sum === 0 ? 0 : Math.min(MOST_PASSES, Math.round((4 * SMOOTHING * SMOOTHING * count) / sum));
 }
 
-export function prepareFigure(
+export function* prepareFigure(
 	mesh: TriangleMesh,
 	normals: Float64Array,
 	curvature: CurvatureField | null = null,
 	grounds: readonly Ground[] = [],
-): Figure {
+): Job<Figure> {
 	const passes = smoothingPasses(mesh);
 	const vertices = mesh.positions.length / 3;
 	const edges = rimEdges(mesh.triangles, vertices);
@@ -66,10 +66,10 @@ export function prepareFigure(
 		rim.segment(rim.node(edges[i], edges[i], 0, 0), rim.node(edges[i + 1], edges[i + 1], 0, 0));
 	return {
 		mesh,
-		normals: smoothTriples(mesh, normals, passes),
-		smoothed: smoothTriples(mesh, mesh.positions, passes),
+		normals: yield* within(smoothTriples(mesh, normals, passes), 0.1, 0.4),
+		smoothed: yield* within(smoothTriples(mesh, mesh.positions, passes), 0.4, 0.7),
 		rim: rim.finish(),
-		creases: curvature ? findCreases(mesh, curvature) : null,
+		creases: curvature ? yield* within(findCreases(mesh, curvature), 0.7, 1) : null,
 		grounds,
 	};
 }
@@ -102,6 +102,7 @@ const STAGE = "drawing the maps";
 export function* drawFigure(figure: Figure, view: FaceView, placement: Placement, fine: number): Job<FigureLines> {
 	const { mesh } = figure;
 	const projection = project(mesh.positions, view, placement);
+	yield { stage: STAGE, share: 0.1 };
 	const grid = buildScreenGrid(projection, mesh.triangles);
 	const n = mesh.positions.length / 3;
 	yield { stage: STAGE, share: 0.3 };
@@ -131,6 +132,7 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	const turning = levelLines(mesh.triangles, facing, 0, 1, 1);
 	yield { stage: STAGE, share: 0.5 };
 	const turned = visiblePieces({ ...sight, ...OUTLINES }, turning, { nx, ny });
+	yield { stage: STAGE, share: 0.6 };
 	for (const piece of visiblePieces(sight, figure.rim)) turned.push(piece);
 	const { heavy: outline, light: relief } = weighOutlines(grid, turned);
 
@@ -150,6 +152,7 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 		if (ys[i] > ys[outermost[3]]) outermost[3] = i;
 	}
 	const extremes = outermost.map((i) => [xs[i], ys[i]] as const);
+	yield { stage: STAGE, share: 0.78 };
 	const contourStep = STEPS.find((s) => s >= (near - far) / 30) ?? 1000;
 	const levels = Math.floor((near - far) / contourStep) + 1;
 	// Half a step behind the nearest place first, so that no line runs around a single vertex there.
@@ -158,7 +161,9 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	yield { stage: STAGE, share: 0.85 };
 	const contours = visiblePieces({ ...sight, shortest: sight.shortest * 2 }, lines);
 	const { creases } = figure;
+	yield { stage: STAGE, share: 0.87 };
 	const hollow = creases ? visiblePieces(sight, creases.hollow) : [];
+	yield { stage: STAGE, share: 0.89 };
 	const bulging = creases ? visiblePieces(sight, creases.bulging) : [];
 	const within = [extremes[0][0], extremes[1][1], extremes[2][0], extremes[3][1]] as const;
 	const hatched: { kind: GroundKind; lines: Float64Array[] }[] = [];

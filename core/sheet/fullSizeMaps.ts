@@ -21,11 +21,12 @@ const STAGE = "drawing the full-size maps";
 export function* drawFullSizeMaps(input: SheetInput): Job<{ readonly pdf: Uint8Array; readonly pages: number }> {
 	const { plan, mesh } = input;
 	const fonts = readFonts(input.fonts);
-	const figure = prepareFigure(mesh, input.normals, input.curvature ?? null, input.grounds ?? []);
+	const prepared = prepareFigure(mesh, input.normals, input.curvature ?? null, input.grounds ?? []);
+	const figure = yield* within(prepared, 0.02, 0.1);
 	const drawn: FigureLines[] = [];
 	for (const [i, face] of FACE_ORDER.entries()) {
 		const job = drawFigure(figure, FACE_VIEWS[face], placementOf(plan), 0.1);
-		drawn.push(yield* within(job, 0.1 * i, 0.1 * (i + 1)));
+		drawn.push(yield* within(job, 0.1 + 0.08 * i, 0.18 + 0.08 * i));
 	}
 	const linesFrom = (face: (typeof FACE_ORDER)[number]): FigureLines => drawn[FACE_ORDER.indexOf(face)];
 	const block = plan.stone.block_mm as Vec3;

@@ -1,5 +1,6 @@
 /** The figure as it stands in the stone, seen square on from one side. */
 
+import type { Job } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import { dot, type Mat3, type Placement, turnBack, type Vec3 } from "../vector.ts";
 import type { FaceView } from "./faces.ts";
@@ -51,7 +52,7 @@ export const inView = (view: FaceView, stone: Vec3): Vec3 => [
  * Triples given at the vertices (positions, normals) after `passes` averages of each vertex with its neighbours. One pass spreads
  * about an edge length, so that a few take scan noise out of what lines are read from; the figure itself is never drawn from it.
  */
-export function smoothTriples(mesh: TriangleMesh, triples: Float64Array, passes: number): Float64Array {
+export function* smoothTriples(mesh: TriangleMesh, triples: Float64Array, passes: number): Job<Float64Array> {
 	const t = mesh.triangles;
 	const n = mesh.positions.length / 3;
 	const neighbours = new Float64Array(n);
@@ -78,6 +79,7 @@ export function smoothTriples(mesh: TriangleMesh, triples: Float64Array, passes:
 				to[p] = neighbours[v] > 0 ? 0.5 * from[p] + (0.5 * to[p]) / neighbours[v] : from[p];
 			}
 		from = to;
+		yield { stage: "smoothing what lines are read from", share: (pass + 1) / passes };
 	}
 	return from;
 }

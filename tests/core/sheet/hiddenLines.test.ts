@@ -65,7 +65,7 @@ const lengthOf = (pieces: readonly Float64Array[]): number => {
 };
 
 const draw = (shape: { mesh: TriangleMesh; normals: Float64Array }, face: keyof typeof FACE_VIEWS): FigureLines =>
-	finish(drawFigure(prepareFigure(shape.mesh, shape.normals), FACE_VIEWS[face], STILL, 0.1));
+	finish(drawFigure(finish(prepareFigure(shape.mesh, shape.normals)), FACE_VIEWS[face], STILL, 0.1));
 
 describe("lines of a level", () => {
 	it("cuts a pair of triangles where it should: 1 mm up a square of 2 × 2 standing on its edge", () => {
@@ -151,7 +151,7 @@ describe("a small sphere and a large one", () => {
 
 describe("the figure of the trial plan", () => {
 	const { mesh, normals, plan } = handPlan({ points: 20, rings: 40 });
-	const figure = prepareFigure(mesh, normals);
+	const figure = finish(prepareFigure(mesh, normals));
 
 	it.each(FACE_ORDER)("seen from %s: the grid finds the surface that trying every triangle finds", (face) => {
 		const p = project(mesh.positions, FACE_VIEWS[face], plan.stone.placement);
