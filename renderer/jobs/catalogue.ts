@@ -4,10 +4,11 @@ import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
 import { modelFrame } from "../../core/model/modelFrame.ts";
 import type { Answers, OpenedScan } from "../../core/plan/answers.ts";
+import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { Refusal } from "../../core/refusal.ts";
-import { memorySource } from "../../core/scan/source.ts";
+import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { MM_PER_UNIT } from "../../core/scan/unit.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
@@ -16,9 +17,11 @@ import { seeds } from "../../seeds/index.ts";
 import { buffersOf, type DisplayMesh, displayMesh } from "./displayMesh.ts";
 import type { Handed, JobMakers } from "./jobServer.ts";
 import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, WorkOutput } from "./shown.ts";
-import { handleName, scanSource } from "./sources.ts";
+import { handleName, type ScanHandle } from "./sources.ts";
 
 export interface CatalogueTools {
+	/** Synchronous reads of a scan. */
+	source(handle: ScanHandle): ScanSource;
 	/** TrueType files of the sheets; asked for at each drawing. */
 	fonts(): { readonly regular: Uint8Array; readonly bold: Uint8Array };
 }
@@ -34,26 +37,30 @@ interface Open {
 
 /** One set of jobs around one open scan. A scan that is refused leaves the one before it in place. */
 export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
-	let open: Open | null = null;
+	/** The scan that was opened last, and the one before it until the window has turned to the new one. */
+	let held: readonly Open[] = [];
 
 	function* take(job: Job<OpenedScan>): Job<Handed<ScanShown>> {
 		const scan = yield* job;
-		open = { scan, planner: createPlanner(), answers: null, stood: "", sentMaps: [] };
+		held = [{ scan, planner: createPlanner(), answers: null, stood: "", sentMaps: [] }, ...held.slice(0, 1)];
 		const { places: _, ...health } = scan.health;
 		const { name, sha256, file, unit } = scan;
 		return { output: { name, sha256, format: file.format, notes: file.notes, health, unit }, transfer: [] };
 	}
 
-	const opened = (): Open => {
-		if (!open) throw new Error("No scan is open.");
-		return open;
+	/** An opening that the window gave up may still have ended here, so what is worked on is told by its fingerprint. */
+	const opened = (commission: Commission): Open => {
+		const found = held.find(({ scan }) => scan.sha256 === commission.scan.sha256);
+		if (!found) throw new Error("The scan of this commission is not open.");
+		held = [found];
+		return found;
 	};
 
 	return {
-		openScan: ({ handle }) => take(openScan(scanSource(handle), handleName(handle))),
+		openScan: ({ handle }) => take(openScan(tools.source(handle), handleName(handle))),
 		openDemo: ({ name }) => take(makeDemo(name)),
 		*standUp({ commission }) {
-			const on = opened();
+			const on = opened(commission);
 			const { unit: given, mirrored } = commission.scan;
 			const unit = given ?? on.scan.unit.unit;
 			const { scale, stance: quaternion } = commission.model;
@@ -76,13 +83,13 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			return { output: { mesh }, transfer: mesh ? buffersOf(mesh) : [] };
 		},
 		*work({ commission }) {
-			const on = opened();
+			const on = opened(commission);
 			const answers = yield* on.planner.work(on.scan, commission);
 			on.answers = answers;
 			return handed(on, answers);
 		},
-		*sheets() {
-			const { answers } = opened();
+		*sheets({ commission }) {
+			const { answers } = opened(commission);
 			const { plan, model, field } = answers ?? {};
 			if (!plan || !model || !field) throw new Refusal("sheet.noPlan");
 			const sheets = yield* drawSheets({ plan, mesh: model.mesh, normals: field.normals, fonts: tools.fonts() });

@@ -82,5 +82,5 @@ export type Jobs = {
 	/** The model as it stands, to look at while everything else is being worked out. */
 	standUp: { input: { readonly commission: Commission }; output: StoodUp };
 	work: { input: { readonly commission: Commission }; output: WorkOutput };
-	sheets: { input: Record<string, never>; output: SheetsOutput };
+	sheets: { input: { readonly commission: Commission }; output: SheetsOutput };
 };

@@ -11,12 +11,14 @@ import { Refusal } from "../../core/refusal.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts";
 import { demoCommission } from "../../seeds/demo.ts";
+import type { Seed } from "../../seeds/index.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import { Cancelled, type JobClient, JobFailed, type RunningJob } from "../jobs/jobClient.ts";
 import type { AnswersShown, Jobs, MapsShown, ScanShown, SheetsOutput } from "../jobs/shown.ts";
 import { handleName, type ScanHandle } from "../jobs/sources.ts";
 import { demoOf } from "./demos.ts";
-import { createKeeper } from "./keeper.ts";
+import { createKeeper, type KeptAs } from "./keeper.ts";
+import { setTrouble } from "./ui.ts";
 import { begin, type History, record, redo, undo } from "./undo.ts";
 
 export interface SessionTools {
@@ -67,12 +69,13 @@ export function createSession(tools: SessionTools) {
 	const commission: ReadonlySignal<Commission | null> = computed(() => history.value?.present ?? null);
 	const plan = computed(() => answers.value?.plan ?? null);
 	const units = computed(() => commission.value?.sheet.units ?? "mm");
+	/** The demo whose scan is open: a file of the carver's own may have the same name. */
+	const demo: Signal<Seed | null> = signal(null);
 	/** What a commission on this scan holds before anything is changed: a demo's own wishes count as such. */
 	const standard: ReadonlySignal<Commission | null> = computed(() => {
 		const file = commission.value?.scan.file;
 		if (file === undefined) return null;
-		const demo = demoOf(file);
-		return demo ? demoCommission(demo) : newCommission(file);
+		return demo.value ? demoCommission(demo.value) : newCommission(file);
 	});
 
 	const keeper = createKeeper(tools, commission);
@@ -168,7 +171,7 @@ export function createSession(tools: SessionTools) {
 	};
 
 	/** Takes an opened scan with its commission for the window's own. */
-	const take = (opened: ScanShown, present: Commission, as: { id: string; token: string | null }): void => {
+	const take = (opened: ScanShown, present: Commission, as: KeptAs & { readonly demo?: Seed }): void => {
 		batch(() => {
 			scan.value = opened;
 			history.value = begin({ ...present, scan: { ...present.scan, sha256: opened.sha256 } });
@@ -178,10 +181,11 @@ export function createSession(tools: SessionTools) {
 			openTrouble.value = null;
 			workTrouble.value = null;
 			scanWanted.value = null;
+			demo.value = as.demo ?? null;
 			keeper.file(as);
 		});
 		// A demo that nobody has changed can be opened again at any time, and would only crowd what was worked on lately.
-		if (as.token !== null || demoOf(present.scan.file) === null) keeper.now();
+		if (as.demo === undefined) keeper.now();
 		rework();
 	};
 
@@ -215,10 +219,10 @@ export function createSession(tools: SessionTools) {
 
 	const openDemo = (name: string): Promise<void> =>
 		opening(async () => {
-			const demo = demoOf(name);
-			if (!demo) throw new Error(`There is no demo named ${name}.`);
-			const opened = await run("openDemo", { name: demo.name }, "opening");
-			take(opened, demoCommission(demo), { id: tools.newId(), token: null });
+			const seed = demoOf(name);
+			if (!seed) throw new Error(`There is no demo named ${name}.`);
+			const opened = await run("openDemo", { name: seed.name }, "opening");
+			take(opened, demoCommission(seed), { id: tools.newId(), token: null, demo: seed });
 		});
 
 	/** Opens a kept commission: its scan by the grant that came with it, or made again for a demo. */
@@ -229,14 +233,20 @@ export function createSession(tools: SessionTools) {
 	): Promise<void> =>
 		opening(async () => {
 			const found = readCommission(text, "the commission");
-			const demo = demoOf(found.scan.file);
+			const seed = demoOf(found.scan.file);
 			if (grant) {
 				const opened = await run("openScan", { handle: { kind: "grant", ...grant } }, "opening");
-				return take(opened, found, { id: as, token: grant.token });
+				take(opened, found, { id: as, token: grant.token });
+				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256)
+					setTrouble(
+						"scan",
+						`${grant.name} has changed since this commission was last worked on: look whether datums and picked points still lie where they should.`,
+					);
+				return;
 			}
-			if (demo) {
-				const opened = await run("openDemo", { name: demo.name }, "opening");
-				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null });
+			if (seed) {
+				const opened = await run("openDemo", { name: seed.name }, "opening");
+				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null, demo: seed });
 			}
 			batch(() => {
 				history.value = begin(found);
@@ -260,8 +270,10 @@ export function createSession(tools: SessionTools) {
 
 	/** The sheets of the plan that stands; null when it was cancelled. */
 	const drawSheets = async (): Promise<SheetsOutput | null> => {
+		const asked = commission.value;
+		if (!asked) return null;
 		try {
-			return await run("sheets", {}, "sheets");
+			return await run("sheets", { commission: asked }, "sheets");
 		} catch (trouble) {
 			if (trouble instanceof Cancelled) return null;
 			throw new Error(words(trouble));
