@@ -2,7 +2,6 @@
 
 import { modelFrame } from "../../core/model/modelFrame.ts";
 import { Refusal } from "../../core/refusal.ts";
-import { MM_PER_UNIT, settleUnit } from "../../core/scan/unit.ts";
 import { FIT_TOLERANCE, fitBlock, type Margins } from "../../core/stone/fitBlock.ts";
 import { convexHull } from "../../core/stone/hull.ts";
 import { dryMass, weighingOf } from "../../core/stone/mass.ts";
@@ -19,7 +18,7 @@ import {
 	sidesOption,
 	takingOf,
 } from "./options.ts";
-import { takeIn } from "./takeIn.ts";
+import { settled, takeIn } from "./takeIn.ts";
 import type { Row, Shop, Verb } from "./verb.ts";
 
 const OPTIONS = {
@@ -58,10 +57,7 @@ export const fit: Verb = async (argv, shop) => {
 	const weighing = weighingOf(plainOption(values, "stone") ?? "marble");
 
 	const scan = await takeIn(plain[0], shop);
-	const { min, max } = scan.health.bounds;
-	const extent = Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
-	const { unit, reason } = settleUnit(extent, taking.unit, scan.name);
-	const mmPerUnit = MM_PER_UNIT[unit] * (taking.scale ?? 1);
+	const { unit, reason, mmPerUnit } = settled(scan, taking);
 	const frame = modelFrame(scan.file.mesh, scan.file.origin, {
 		mmPerUnit,
 		mirrored: taking.mirrored,

@@ -1,20 +1,18 @@
 /** `survey SCAN`: health and measures of a scan, in mm at the size of the stone, along the scan's own axes. */
 
-import { MM_PER_UNIT, settleUnit } from "../../core/scan/unit.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import { readOptions, SCAN_OPTIONS, takingOf } from "./options.ts";
-import { takeIn } from "./takeIn.ts";
+import { settled, takeIn } from "./takeIn.ts";
 import type { Verb } from "./verb.ts";
 
 export const survey: Verb = async (argv, shop) => {
 	const { values, plain } = readOptions("survey", argv, SCAN_OPTIONS, { what: "a scan" });
 	const taking = takingOf(values);
-	const { name, sha256, file, health } = await takeIn(plain[0], shop);
+	const scan = await takeIn(plain[0], shop);
+	const { name, sha256, file, health } = scan;
 	const { min, max } = health.bounds;
-	const extent = Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
-	const { unit, reason } = settleUnit(extent, taking.unit, name);
-	const mm = MM_PER_UNIT[unit] * (taking.scale ?? 1);
+	const { unit, reason, mmPerUnit: mm } = settled(scan, taking);
 	/** Scan coordinates of a place of the recentred mesh, in mm, mirrored across x when asked. */
 	const place = (at: Vec3): Vec3 => [
 		(taking.mirrored ? -mm : mm) * (at[0] + file.origin[0]),
