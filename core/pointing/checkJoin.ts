@@ -1,20 +1,13 @@
 /** The check of a round on the scan itself: facets, cover, and points added at the worst places (handbook 6). */
 
 import { type Job, within } from "../job.ts";
-import {
-	buildFacets,
-	type Cover,
-	type Facets,
-	HELD,
-	measureCover,
-	NOT_MEASURED,
-	ON_UNDERCUT,
-	PAST_BORDER,
-} from "./facets.ts";
-import { Front } from "./front.ts";
+import type { Vec3 } from "../vector.ts";
+import { plannedCover } from "./cover.ts";
+import { HELD, ON_UNDERCUT, PAST_BORDER } from "./facets.ts";
 import type { Ground, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
+import { Join } from "./join.ts";
 import { Neighbourhood } from "./patch.ts";
-import { plannedCover } from "./spacing.ts";
+import { BY_EYE, LEFT_ROUGH, type Measured, NO_ROOM, RIM, UNDERCUT } from "./report.ts";
 
 const STAGE = "checking the cover of the join";
 /** mm under the planned cover that still counts as kept: rounding of the covers' 32 bits. */
@@ -32,22 +25,10 @@ export interface VertexSpacing {
 	readonly leastGap: number;
 }
 
-export interface JoinCheck {
+export interface JoinCheck extends Measured {
 	/** Vertices of the points added. */
 	readonly added: readonly number[];
-	readonly cover: Float32Array;
-	/** 1 where the limit is not kept because the clamp wins. */
-	readonly byEye: Uint8Array;
-	readonly unreached: Uint8Array;
-	/** Index into `WHY_NOT` of every vertex. */
-	readonly reason: Uint8Array;
 }
-
-const BY_EYE = 1;
-const UNDERCUT = 2;
-const NO_ROOM = 3;
-const RIM = 4;
-const LEFT_ROUGH = 5;
 
 /**
  * Joins `points`, raised by j, and adds points until every vertex keeps the planned cover that is not by eye and can be
@@ -60,10 +41,13 @@ export function* checkJoin(
 	sizing: VertexSpacing,
 	points: readonly SurfacePoint[],
 	earlier: number,
-	canReach: (v: number, round: number) => boolean,
+	canReach: (v: number) => boolean,
 ): Job<JoinCheck> {
-	const join = new Join(ground, surface, request.join, points);
-	yield* within(join.start(), 0, 0.2);
+	const { positions } = ground.mesh;
+	const { normals } = ground.field;
+	const join = new Join(surface, normals, request.join);
+	for (const { vertex, position, normal, reachable } of points) join.enter(vertex, position, normal, reachable);
+	yield* within(join.spread(), 0, 0.2);
 	const planned = plannedCover(request);
 	const added: number[] = [];
 	const around = new Neighbourhood(surface);
@@ -81,7 +65,7 @@ export function* checkJoin(
 			if (added.length >= room) break;
 			if (busy[seed]) continue;
 			changed = true;
-			if (!canReach(vertex, request.round)) {
+			if (!canReach(vertex)) {
 				around.gather(vertex, sizing.leastGap);
 				for (let i = 0; i < around.count; i++) noReach[around.found[i]] = 1;
 				continue;
@@ -89,7 +73,8 @@ export function* checkJoin(
 			// Ground that this pass has already changed is measured again before another point is spent on it.
 			busy[seed] = 1;
 			for (const n of join.facets.neighbours[seed]) busy[n] = 1;
-			join.add(vertex);
+			join.enter(vertex, vec3At(positions, vertex), vec3At(normals, vertex), true);
+			join.spreadAtOnce();
 			added.push(vertex);
 		}
 		if (!changed) break;
@@ -97,87 +82,6 @@ export function* checkJoin(
 	}
 	const { reason, unreached, byEye } = reasons(surface, sizing, join, planned, noReach);
 	return { added, cover: join.cover.cover, byEye, unreached, reason };
-}
-
-/** Points, their cells, the facets between them and the cover that these leave; kept up to date as points are added. */
-class Join {
-	readonly front: Front;
-	readonly cover: Cover;
-	readonly seedVertex: number[];
-	readonly reachable: boolean[];
-	facets: Facets;
-	/** Seeds among which `facets` stand. */
-	seeds = 0;
-	private readonly raised: number[] = [];
-	private readonly ground: Ground;
-	private readonly surface: Surface;
-	private readonly join: number;
-	private signatures: string[] = [];
-
-	constructor(ground: Ground, surface: Surface, join: number, points: readonly SurfacePoint[]) {
-		const vertices = surface.carries.length;
-		this.ground = ground;
-		this.surface = surface;
-		this.join = join;
-		this.front = new Front(surface.mesh, surface.adjacency, new Float32Array(vertices).fill(1));
-		this.cover = {
-			cover: new Float32Array(vertices).fill(Number.NaN),
-			state: new Uint8Array(vertices).fill(NOT_MEASURED),
-		};
-		this.seedVertex = points.map((p) => p.vertex);
-		this.reachable = points.map((p) => p.reachable);
-		for (const { position, normal } of points)
-			for (let c = 0; c < 3; c++) this.raised.push(position[c] + join * normal[c]);
-		this.facets = buildFacets(surface, this.front.label, 0, new Float64Array(0));
-	}
-
-	*start(): Job<void> {
-		this.seedVertex.forEach((v, i) => {
-			this.front.seed(v, 0, i);
-		});
-		yield* this.front.spread(STAGE, 0);
-	}
-
-	add(v: number): void {
-		const p = this.ground.mesh.positions;
-		const n = this.ground.field.normals;
-		for (let c = 0; c < 3; c++) this.raised.push(p[3 * v + c] + this.join * n[3 * v + c]);
-		this.front.seed(v, 0, this.seedVertex.length);
-		this.seedVertex.push(v);
-		this.reachable.push(true);
-		this.front.spreadAtOnce();
-	}
-
-	/** Facets and cover anew wherever the points around have changed. */
-	*measure(): Job<void> {
-		this.seeds = this.seedVertex.length;
-		const raised = Float64Array.from(this.raised);
-		this.facets = buildFacets(this.surface, this.front.label, this.seeds, raised);
-		const { corners, neighbours } = this.facets;
-		const signatures = new Array<string>(this.seeds).fill("");
-		for (let f = 0; f < corners.length; f += 3) {
-			const key = `${corners[f]} ${corners[f + 1]} ${corners[f + 2]},`;
-			signatures[corners[f]] += key;
-			signatures[corners[f + 1]] += key;
-			signatures[corners[f + 2]] += key;
-		}
-		// A vertex is measured against its seed's facets and those of the seed's neighbours.
-		const changed = signatures.map((signature, s) => signature !== this.signatures[s]);
-		const dirty = new Uint8Array(this.seeds);
-		for (let s = 0; s < this.seeds; s++) if (changed[s] || neighbours[s].some((n) => changed[n])) dirty[s] = 1;
-		this.signatures = signatures;
-		yield* measureCover(
-			this.surface,
-			this.ground.field.normals,
-			this.front.label,
-			this.facets,
-			raised,
-			this.reachable,
-			dirty,
-			this.cover,
-			STAGE,
-		);
-	}
 }
 
 /** The worst place with room in each cell that still falls short, from the worst of all down; ties by vertex. */
@@ -239,3 +143,5 @@ function reasons(
 	}
 	return { reason, unreached, byEye };
 }
+
+const vec3At = (list: Float64Array, i: number): Vec3 => [list[3 * i], list[3 * i + 1], list[3 * i + 2]];

@@ -58,6 +58,26 @@ export class Front {
 		this.lift(v);
 	}
 
+	/** Forgets the seeds of these labels; what stood around their ground waits to spread into it. */
+	release(labels: readonly number[]): void {
+		const { cost, label } = this;
+		const { neighbourStart, neighbourList } = this.adjacency;
+		const gone = new Set(labels);
+		const freed: number[] = [];
+		for (let v = 0; v < label.length; v++) {
+			if (label[v] < 0 || !gone.has(label[v])) continue;
+			cost[v] = Number.POSITIVE_INFINITY;
+			label[v] = -1;
+			freed.push(v);
+		}
+		for (const v of freed) {
+			for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
+				const w = neighbourList[i];
+				if (label[w] >= 0) this.lift(w);
+			}
+		}
+	}
+
 	/** Lets vertex v spread with the cost that it holds already. */
 	start(v: number): void {
 		this.lift(v);

@@ -1,19 +1,21 @@
 /** Where on the mesh a picked place lies. */
 
+import { Refusal } from "../refusal.ts";
 import type { Ground, Pick, Surface } from "./ground.ts";
 
+/** mm; a pick farther from the ground than this belongs to another figure, or to this one at another size. */
+const FARTHEST = 10;
+
 /**
- * For every pick the nearest vertex that carries points and faces the same way (normals less than 90° apart); the nearest
- * of all when none does; -1 on ground without such vertices. Ties go to the lower index. Cells of a grid as wide as
- * the search asks for, so that two thousand picks on a million vertices stay quick.
+ * For every pick the nearest vertex that carries points and faces the same way (normals less than 90° apart), within 10 mm;
+ * one that faces away counts as four smallest forms farther off. Ties go to the lower index. Refused when there is none.
  */
 export function nearestVertices(ground: Ground, surface: Surface, picks: readonly Pick[]): number[] {
 	if (picks.length === 0) return [];
 	const p = ground.mesh.positions;
 	const n = ground.field.normals;
 	const best = new Array<number>(picks.length).fill(-1);
-	const bestScore = new Array<number>(picks.length).fill(Number.POSITIVE_INFINITY);
-	// A wrong-facing vertex counts as if it were a smallest form farther off, twice over.
+	const bestScore = new Array<number>(picks.length).fill(FARTHEST);
 	const away = 4 * ground.smallestForm;
 	for (let v = 0; v < surface.carries.length; v++) {
 		if (!surface.carries[v]) continue;
@@ -36,5 +38,8 @@ export function nearestVertices(ground: Ground, surface: Surface, picks: readonl
 			}
 		}
 	}
+	for (let i = 0; i < picks.length; i++)
+		if (best[i] < 0)
+			throw new Refusal("pointing.pickOffGround", { pick: i + 1, at: picks[i].position, farthest: FARTHEST });
 	return best;
 }

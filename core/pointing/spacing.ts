@@ -1,14 +1,12 @@
 /** How far apart points may stand so that a flat join between them keeps its cover (handbook 6). */
 
 import { type Job, within } from "../job.ts";
-import { Refusal } from "../refusal.ts";
 import type { Coarse } from "./coarse.ts";
+import { spendOf, spendOverHollow } from "./cover.ts";
 import type { FormScale } from "./formScales.ts";
 import { Front } from "./front.ts";
 import type { RoundRequest } from "./ground.ts";
 
-/** mm kept out of the join allowance for everything that the rule does not see; never under j / 4. */
-const LEAST_RESERVE = 0.5;
 /** mm; below this points crowd each other on any figure (common practice, no source). */
 const LEAST_SPACING = 10;
 /** mm; the same where the carver has brushed for detail. */
@@ -26,18 +24,6 @@ const GRADING = 0.3;
  */
 const TIGHTER = 0.87;
 
-/** Stone kept in reserve at join allowance j, mm. Refused when nothing is left to spend. */
-export function reserveAt(join: number, round: number): number {
-	const reserve = Math.max(LEAST_RESERVE, join / 4);
-	if (!(join > reserve)) throw new Refusal("pointing.joinTooSmall", { round: round + 1, join, least: LEAST_RESERVE });
-	return reserve;
-}
-
-/** Cover that a join is planned with, mm: j − f (j − reserve); below zero only at an eye factor over 1. */
-export function plannedCover(request: RoundRequest): number {
-	return request.join - request.eyeFactor * (request.join - reserveAt(request.join, request.round));
-}
-
 /** Greatest spacing, mm, for a figure of that height. */
 export const mostSpacing = (height: number): number => (height <= LARGE_HEIGHT ? MOST_SPACING : MOST_SPACING_LARGE);
 
@@ -50,6 +36,8 @@ export interface Spacing {
 	readonly clamped: Uint8Array;
 	/** ∫ 2 / (√3 h²) dA over the ground that carries points. */
 	readonly foreseen: number;
+	/** Greatest spacing, mm. */
+	readonly most: number;
 	/** Half of the least spacing of this round, mm: added points come no nearer to another. */
 	readonly leastGap: number;
 }
@@ -68,10 +56,9 @@ export function* sizingField(
 	const least = Math.max(LEAST_SPACING, 2 * request.drill);
 	const leastBrushed = Math.max(LEAST_SPACING_BRUSHED, 2 * request.drill);
 	const most = Math.max(mostSpacing(height), least);
-	const { join: j, eyeFactor: f } = request;
-	const spend = f * (j - reserveAt(j, request.round));
-	// A join over a hollow leaves stone, which is safe; it may be as proud as twice the allowance.
-	const spendHollow = Math.max(2 * j, spend);
+	const j = request.join;
+	const spend = spendOf(request);
+	const spendHollow = spendOverHollow(request);
 	const bulging = ruledSpacing(scales, (scale, c) => {
 		const k = scale.k1[c];
 		return k > 0 ? Math.sqrt((6 * spend) / (k * (1 + j * k))) : Number.POSITIVE_INFINITY;
@@ -118,7 +105,7 @@ export function* sizingField(
 		foreseen += (density * coarse.areas[c]) / (h * h);
 	}
 	yield { stage, share: 1 };
-	return { spacing, aim, clamped, foreseen, leastGap: finest / 2 };
+	return { spacing, aim, clamped, most, foreseen, leastGap: finest / 2 };
 }
 
 /**

@@ -11,5 +11,5 @@ export const pointingRefusals: Record<string, (facts: Facts) => string> = {
 	"pointing.noGround": (f) =>
 		`No ground is left for points: ${f.triangles} triangles, all without area or left rough. Choose another scan or brush less ground out.`,
 	"pointing.pickOffGround": (f) =>
-		`Picked point ${f.pick} at ${[f.at].flat().join(", ")} mm has no ground under it that carries points. Move it onto the scan or take it out.`,
+		`Picked point ${f.pick} at ${[f.at].flat().join(", ")} mm lies more than ${f.farthest} mm from ground that carries points. Move it onto the figure or take it out.`,
 };

@@ -1,0 +1,100 @@
+/** A flat join between points: their cells on the surface, the facets between them and the cover that these leave. */
+
+import type { Job } from "../job.ts";
+import type { Vec3 } from "../vector.ts";
+import { buildFacets, type Cover, type Facets, measureCover, NOT_MEASURED } from "./facets.ts";
+import { Front } from "./front.ts";
+import type { Surface } from "./ground.ts";
+
+const STAGE = "checking the cover of the join";
+
+/** Kept up to date as points are entered: only the ground around them is measured again. */
+export class Join {
+	/** Geodesic distances and cells; labels are seeds in the order in which they were entered. */
+	readonly front: Front;
+	/** As of the last `measure`. */
+	readonly cover: Cover;
+	readonly reachable: boolean[] = [];
+	/** As of the last `measure`, among the first `seeds` points. */
+	facets: Facets;
+	seeds = 0;
+	readonly #raised: number[] = [];
+	readonly #vertices: number[] = [];
+	readonly #surface: Surface;
+	readonly #normals: Float64Array;
+	readonly #allowance: number;
+	#signatures: string[] = [];
+
+	/** `normals`: of every vertex of `surface`, 3 each; `allowance`: j, mm. */
+	constructor(surface: Surface, normals: Float64Array, allowance: number) {
+		const vertices = surface.carries.length;
+		this.#surface = surface;
+		this.#normals = normals;
+		this.#allowance = allowance;
+		this.front = new Front(surface.mesh, surface.adjacency, new Float32Array(vertices).fill(1));
+		this.cover = {
+			cover: new Float32Array(vertices).fill(Number.NaN),
+			state: new Uint8Array(vertices).fill(NOT_MEASURED),
+		};
+		this.facets = buildFacets(surface, this.front.label, 0, new Float64Array(0));
+	}
+
+	/** Enters a point at vertex v; `at` and its unit normal n say where the join passes over it. Spread afterwards. */
+	enter(v: number, at: Vec3, n: Vec3, reachable: boolean): void {
+		this.front.seed(v, 0, this.reachable.length);
+		this.#vertices.push(v);
+		for (let k = 0; k < 3; k++) this.#raised.push(at[k] + this.#allowance * n[k]);
+		this.reachable.push(reachable);
+	}
+
+	/** Takes points out: their ground goes to those around them. Their labels stay theirs. */
+	leaveOut(seeds: readonly number[]): void {
+		this.front.release(seeds);
+		this.front.spreadAtOnce();
+	}
+
+	/** Enters a point that was left out, as it was. Spread afterwards. */
+	putBack(s: number): void {
+		this.front.seed(this.#vertices[s], 0, s);
+	}
+
+	*spread(): Job<void> {
+		yield* this.front.spread(STAGE, 0);
+	}
+
+	/** The same without a pause, for a point or two. */
+	spreadAtOnce(): void {
+		this.front.spreadAtOnce();
+	}
+
+	/** Facets and cover anew wherever the points around have changed. */
+	*measure(): Job<void> {
+		this.seeds = this.reachable.length;
+		const raised = Float64Array.from(this.#raised);
+		this.facets = buildFacets(this.#surface, this.front.label, this.seeds, raised);
+		const { corners, neighbours } = this.facets;
+		const signatures = new Array<string>(this.seeds).fill("");
+		for (let f = 0; f < corners.length; f += 3) {
+			const key = `${corners[f]} ${corners[f + 1]} ${corners[f + 2]},`;
+			signatures[corners[f]] += key;
+			signatures[corners[f + 1]] += key;
+			signatures[corners[f + 2]] += key;
+		}
+		// A vertex is measured against its seed's facets and those of the seed's neighbours.
+		const changed = signatures.map((signature, s) => signature !== this.#signatures[s]);
+		const dirty = new Uint8Array(this.seeds);
+		for (let s = 0; s < this.seeds; s++) if (changed[s] || neighbours[s].some((n) => changed[n])) dirty[s] = 1;
+		this.#signatures = signatures;
+		yield* measureCover(
+			this.#surface,
+			this.#normals,
+			this.front.label,
+			this.facets,
+			raised,
+			this.reachable,
+			dirty,
+			this.cover,
+			STAGE,
+		);
+	}
+}

@@ -1,0 +1,141 @@
+/**
+ * Points that the join can spare. The rule of the spacing reads the greater curvature, in every direction and over the
+ * whole of a facet, and grading carries the closest spacing outwards; so on ridges, on tubes and around small forms a spread
+ * holds more points than its cover calls for. Here each new point is left out on trial, the join is measured again around it,
+ * and the point stays out when nothing is lost by it. Every one is a hole that nobody has to drill.
+ */
+
+import { type Job, within } from "../job.ts";
+import type { Coarse } from "./coarse.ts";
+import { HELD } from "./facets.ts";
+import type { SurfacePoint } from "./ground.ts";
+import { Join } from "./join.ts";
+
+const STAGE = "sparing points";
+/** Share of what the join may lose that is kept back here, because the patches are coarser than the scan. */
+const KEPT_BACK = 0.1;
+/** Ground that falls short already may fall shorter by this share of what the join may lose, not more. */
+const WORSE = 0.05;
+/** A place is never farther from its nearest point than in an even pattern at the greatest spacing: h / √3. */
+const FARTHEST = 1 / Math.sqrt(3);
+
+/** What a join may come to over ground that can carry it, mm. */
+export interface Limits {
+	readonly allowance: number;
+	/** Planned cover: the least. */
+	readonly least: number;
+	/** What a hollow may keep: the most. */
+	readonly most: number;
+	/** Greatest spacing. */
+	readonly spacing: number;
+}
+
+/**
+ * Which of the points from `firstNew` on can be spared (1). Measured on the patches; `normals` of the patches, unit.
+ * Points that cannot be reached are never spared: they are the list of undercuts.
+ */
+export function* sparePoints(
+	coarse: Coarse,
+	normals: Float64Array,
+	points: readonly SurfacePoint[],
+	firstNew: number,
+	limits: Limits,
+): Job<Uint8Array> {
+	const { surface } = coarse;
+	const join = new Join(surface, normals, limits.allowance);
+	for (const { vertex, position, normal, reachable } of points)
+		join.enter(coarse.patch[vertex], position, normal, reachable);
+	yield* within(join.spread(), 0, 0.1);
+	yield* within(join.measure(), 0.1, 0.2);
+
+	const spared = new Uint8Array(points.length);
+	const candidates = byNeed(coarse, join, points, firstNew, limits);
+	const tried = new Uint8Array(points.length);
+	let left = candidates.length;
+	while (left > 0) {
+		const batch: number[] = [];
+		const busy = new Uint8Array(points.length);
+		for (const s of candidates) {
+			if (tried[s] || busy[s]) continue;
+			const { neighbours } = join.facets;
+			// Far enough from the others of the batch that no facet changes for two reasons.
+			if (neighbours[s].some((n) => busy[n])) continue;
+			tried[s] = 1;
+			left--;
+			batch.push(s);
+			busy[s] = 1;
+			for (const n of neighbours[s]) {
+				busy[n] = 1;
+				for (const m of neighbours[n]) busy[m] = 1;
+			}
+		}
+		yield* within(trial(coarse, join, batch, spared, limits), 0.2, 0.2);
+		yield { stage: STAGE, share: 1 - (0.8 * left) / candidates.length };
+	}
+	return spared;
+}
+
+/** Points in the order in which they are tried: those whose ground spends least of the allowance first; ties by index. */
+function byNeed(
+	coarse: Coarse,
+	join: Join,
+	points: readonly SurfacePoint[],
+	firstNew: number,
+	limits: Limits,
+): number[] {
+	const { label } = join.front;
+	const { cover, state } = join.cover;
+	const spent = new Float64Array(points.length);
+	const weight = new Float64Array(points.length);
+	for (let v = 0; v < label.length; v++) {
+		const s = label[v];
+		if (s < 0 || state[v] !== HELD) continue;
+		const lost = limits.allowance - cover[v];
+		const share = lost > 0 ? lost / (limits.allowance - limits.least) : lost / (limits.allowance - limits.most);
+		spent[s] += coarse.areas[v] * share * share;
+		weight[s] += coarse.areas[v];
+	}
+	const list: number[] = [];
+	for (let s = firstNew; s < points.length; s++) {
+		if (points[s].reachable && weight[s] > 0) list.push(s);
+		if (weight[s] > 0) spent[s] /= weight[s];
+	}
+	return list.sort((a, b) => spent[a] - spent[b] || a - b);
+}
+
+/** Leaves the batch out, measures, and puts back whatever is missed. */
+function* trial(coarse: Coarse, join: Join, batch: readonly number[], spared: Uint8Array, limits: Limits): Job<void> {
+	const { label, cost } = join.front;
+	const { cover, state } = join.cover;
+	const spend = limits.allowance - limits.least;
+	const least = limits.least + KEPT_BACK * spend;
+	const most = limits.most - KEPT_BACK * (limits.most - limits.allowance);
+	// Whom a vertex speaks for: the point of the batch in whose neighbourhood it lies.
+	const speaksFor = new Int32Array(join.seeds).fill(-1);
+	for (const s of batch) {
+		speaksFor[s] = s;
+		for (const n of join.facets.neighbours[s]) speaksFor[n] = s;
+	}
+	const judge = new Int32Array(label.length).fill(-1);
+	const before = cover.slice();
+	const held = state.slice();
+	for (let v = 0; v < label.length; v++) if (label[v] >= 0) judge[v] = speaksFor[label[v]];
+	join.leaveOut(batch);
+	yield* join.measure();
+	const missed = new Uint8Array(join.seeds);
+	for (let v = 0; v < label.length; v++) {
+		const s = judge[v];
+		if (s < 0 || missed[s] || !coarse.surface.carries[v]) continue;
+		if (cost[v] > FARTHEST * limits.spacing) missed[s] = 1;
+		else if (held[v] !== HELD) continue;
+		else if (state[v] !== HELD) missed[s] = 1;
+		else if (cover[v] < least && cover[v] < before[v] - WORSE * spend) missed[s] = 1;
+		else if (cover[v] > most && cover[v] > before[v] + WORSE * spend) missed[s] = 1;
+	}
+	for (const s of batch) {
+		if (missed[s]) join.putBack(s);
+		else spared[s] = 1;
+	}
+	join.spreadAtOnce();
+	yield* join.measure();
+}
