@@ -172,7 +172,7 @@ function rounds(flow: Flow, plan: Plan): void {
 		],
 	});
 	plan.rounds.forEach((r, i) => {
-		const cover = r.leastCover_mm === null ? "no limit" : lengthNumber(r.leastCover_mm, units);
+		const cover = r.leastCover_mm === null ? "no limit" : lengthNumber(r.leastCover_mm, units).replace("-", "−");
 		table.row([
 			(on, x, y) => drawMark(on, x, y, i, null, false, 1.5),
 			r.name,

@@ -97,7 +97,7 @@ export function hatchSwatch(on: Drawing, x: number, y: number, kind: GroundKind)
 			const b = Math.min(w, Math.max(...ends));
 			if (b - a > 0.3) lines.push([x + a, y - slope * a + c, x + b, y - slope * b + c]);
 		}
-	on.shapes.push({ kind: "lines", lines, pen: { colour: pen.colour, width: pen.width } });
+	on.shapes.push({ kind: "lines", lines, pen });
 	on.shapes.push({
 		kind: "lines",
 		lines: [[x - w, y - h, x + w, y - h, x + w, y + h, x - w, y + h]],

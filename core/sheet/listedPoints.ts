@@ -32,8 +32,8 @@ function list(flow: Flow, plan: Plan, words: string, note: string, wanted: (p: P
 		columns: [
 			{ head: ["no."], width: 14, align: "right", bold: true },
 			{ head: [""], width: 8, align: "middle" },
-			{ head: ["round"], width: 36, align: "left" },
-			{ head: ["side"], width: 20, align: "left" },
+			{ head: ["round"], width: 27, align: "left" },
+			{ head: ["side"], width: 15, align: "left" },
 			{ head: ["reason"], width: 0, align: "left" },
 		],
 	});

@@ -63,32 +63,72 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 	const room = drawingRoom(scale.size);
 	const flat = flatFace(FACE_VIEWS[view.face], plan.stone.block_mm as Vec3);
 	const toPaper = paperFrame(room, flat, view.face, plan.stone.block_mm as Vec3, scale.ratio);
-	const ordered = [...view.shown].sort((a, b) => a.point.number - b.point.number);
-	for (let parts = 1; ; parts++) {
-		const each = Math.ceil(ordered.length / parts);
-		const runs: ShownPoint[][] = [];
-		for (let i = 0; i < ordered.length; i += each) runs.push(ordered.slice(i, i + each));
-		const placed = runs.map((run) => placeNumbers(fonts, run, toPaper, room));
-		if (each > 1 && placed.some((labels) => !wellPlaced(labels))) continue;
-		return runs.map((run, i) => {
-			const name = i === 0 ? view.face : `${view.face}-${i + 1}`;
-			const on = newDrawing(scale.size.width, scale.size.height, "Map");
-			const words = SIDE_WORDS[view.face].seen;
-			mapTitle(on, fonts, plan, room, words, run, runs.length, lines.contourStep, scale.ratio, view.face);
-			drawFigureLines(on, lines, toPaper);
-			drawBlock(on, plan, flat, view.face, toPaper);
-			drawProperSides(on, room, view.shown);
-			drawNumbers(on, run, placed[i], toPaper);
-			drawBars(on, plan, room, scale.ratio);
-			drawLegend(on, fonts, plan, room, run, lines);
-			const title = runs.length === 1 ? words : `${words}, ${i + 1} of ${runs.length}`;
-			return {
-				drawing: { ...on, title: `Map: ${title.toLowerCase()}` },
-				bookmark: `Map: ${title.toLowerCase()}`,
-				name,
-			};
-		});
+	const runs = shareIntoRuns(view.shown, (run) => placeNumbers(fonts, run, toPaper, room));
+	return runs.map(({ run, labels }, i) => {
+		const name = i === 0 ? view.face : `${view.face}-${i + 1}`;
+		const words = SIDE_WORDS[view.face].seen;
+		const title = `Map: ${words.toLowerCase()}${runs.length === 1 ? "" : `, ${i + 1} of ${runs.length}`}`;
+		const on = newDrawing(scale.size.width, scale.size.height, title);
+		const what = runs.length === 1 ? "" : `${runWords(plan, run, view.shown)} · `;
+		const facts = `${what}${run.length} points · scale 1:${scale.ratio} · contour lines every ${lengthText(lines.contourStep, plan.sheet.units, 0)}`;
+		mapTitle(on, fonts, room, words, facts, view.face);
+		drawFigureLines(on, lines, toPaper);
+		drawBlock(on, plan, flat, view.face, toPaper);
+		drawProperSides(on, room, view.shown);
+		drawNumbers(on, run, labels, toPaper);
+		drawBars(on, plan, room, scale.ratio);
+		drawLegend(on, fonts, plan, room, run, lines);
+		return { drawing: on, bookmark: title, name };
+	});
+}
+
+interface Run {
+	readonly run: readonly ShownPoint[];
+	readonly labels: readonly (PlacedLabel | null)[];
+}
+
+/** One map where all numbers find room; else whole rounds together as far as they do, and a round in parts where it must be. */
+function shareIntoRuns(
+	shown: readonly ShownPoint[],
+	place: (run: readonly ShownPoint[]) => (PlacedLabel | null)[],
+): Run[] {
+	const tried = (run: readonly ShownPoint[]): Run => ({ run, labels: place(run) });
+	const inOrder = [...shown].sort((a, b) => a.point.round - b.point.round || a.point.number - b.point.number);
+	const rounds = [...new Set(inOrder.map((s) => s.point.round))];
+	const runs: Run[] = [];
+	let open: Run | null = null;
+	for (const round of rounds) {
+		const own = inOrder.filter((s) => s.point.round === round);
+		const joined: Run = tried([...(open?.run ?? []), ...own]);
+		if (wellPlaced(joined.labels)) {
+			open = joined;
+			continue;
+		}
+		if (open) runs.push(open);
+		open = null;
+		for (let parts = 1; ; parts++) {
+			const each = Math.ceil(own.length / parts);
+			const pieces: Run[] = [];
+			for (let i = 0; i < own.length; i += each) pieces.push(tried(own.slice(i, i + each)));
+			if (each > 1 && pieces.some((p) => !wellPlaced(p.labels))) continue;
+			// The last piece may take the next round in.
+			open = pieces.pop() ?? null;
+			runs.push(...pieces);
+			break;
+		}
 	}
+	return open ? [...runs, open] : runs;
+}
+
+/** Rounds of a map that shows only some, with their numbers where it shows only part of a round. */
+function runWords(plan: Plan, run: readonly ShownPoint[], all: readonly ShownPoint[]): string {
+	const rounds = [...new Set(run.map((s) => s.point.round))];
+	const words = rounds.map((round) => {
+		const here = run.filter((s) => s.point.round === round).map((s) => s.point.number);
+		const whole = all.filter((s) => s.point.round === round).length === here.length;
+		return whole ? plan.rounds[round].name : `${plan.rounds[round].name} ${here[0]} to ${here[here.length - 1]}`;
+	});
+	return words.join(", ");
 }
 
 /** Every number has room, and few stand so far off that the eye loses them. */
@@ -105,23 +145,10 @@ function wellPlaced(labels: readonly (PlacedLabel | null)[]): boolean {
 	return far <= 0.12 * labels.length + 1;
 }
 
-function mapTitle(
-	on: Drawing,
-	fonts: Fonts,
-	plan: Plan,
-	room: Box,
-	words: string,
-	run: readonly ShownPoint[],
-	runs: number,
-	contourStep: number,
-	ratio: number,
-	face: FaceName,
-): void {
+function mapTitle(on: Drawing, fonts: Fonts, room: Box, words: string, facts: string, face: FaceName): void {
 	const x = room.x0 - BAR;
 	const y = room.y0 - TITLE;
 	text(on, x, y + 5.4, words, { ...heading, size: 6.4 });
-	const numbers = runs > 1 ? `numbers ${run[0].point.number} to ${run[run.length - 1].point.number} · ` : "";
-	const facts = `${numbers}${run.length} points · scale 1:${ratio} · contour lines every ${lengthText(contourStep, plan.sheet.units, 0)} of stone`;
 	text(on, x, y + 11.4, facts, quiet);
 	viewSketch(on, room.x1 - 17.8, y - 0.6, face);
 	const note = face === "top" || face === "bed" ? "block from the front" : "block from above";

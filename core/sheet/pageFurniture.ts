@@ -35,7 +35,8 @@ function furnishPage(fonts: Fonts, plan: Plan, on: Drawing, page: number, pages:
 	const foot = on.height - MARGIN;
 	line(on, rule, MARGIN, foot - 5.2, right, foot - 5.2);
 	text(on, MARGIN, foot, on.title, quiet);
+	const units = plan.sheet.units === "mm" ? "millimetres" : "inches";
 	text(on, right, foot, `page ${page} of ${pages}`, { ...quiet, anchor: "end" });
-	const words = `lengths of stone in ${plan.sheet.units === "mm" ? "millimetres" : "inches"}`;
-	text(on, on.width / 2, foot, words, { ...quiet, anchor: "middle" });
+	const last = textWidth(fonts, `page ${pages} of ${pages}`, BODY) + 6;
+	text(on, right - last, foot, `lengths in ${units}`, { ...quiet, anchor: "end" });
 }
