@@ -1,4 +1,4 @@
-/** Reading commission and plan documents: parse, version, upgrade step by step, validate; every refusal names its place. */
+/** Reading and writing commission and plan documents: parse, version, upgrade step by step, validate; every refusal names its place. */
 
 import type { z } from "zod";
 import { Refusal } from "../refusal.ts";
@@ -26,6 +26,9 @@ export const readCommission = (text: string, name: string): Commission => read(t
 
 /** A plan from the text of its file. */
 export const readPlan = (text: string, name: string): Plan => read(text, name, PLAN);
+
+/** The text of a document's file: one form for every holder, so that equal documents are equal files. */
+export const documentText = (document: Commission | Plan): string => `${JSON.stringify(document, null, "\t")}\n`;
 
 function read<T>(text: string, name: string, kind: Kind<T>): T {
 	let document: unknown;

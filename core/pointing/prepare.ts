@@ -39,9 +39,13 @@ export function* prepareGround(ground: Ground): Job<PreparedGround> {
 	return { ground, surface, coarse, normals, scales, brushed: brushedPatches(ground, surface, coarse) };
 }
 
-/** The ground without the backing; a vertex carries points when a triangle of the scan with area touches it. */
+/**
+ * The ground without the backing; a vertex carries points when a triangle of the scan with area touches it and it has a side
+ * (on sheets that lie on each other, both ways round, the normals cancel).
+ */
 function pointingSurface(ground: Ground): Surface {
 	const { mesh, areas, brushed } = ground;
+	const { normals } = ground.field;
 	const own = ground.firstAddedTriangle ?? mesh.triangles.length / 3;
 	const whole = 3 * own >= mesh.triangles.length;
 	const scan = whole ? mesh : { positions: mesh.positions, triangles: mesh.triangles.subarray(0, 3 * own) };
@@ -51,6 +55,7 @@ function pointingSurface(ground: Ground): Surface {
 	for (let v = 0; v < carries.length; v++) {
 		if (adjacency.triangleStart[v + 1] === adjacency.triangleStart[v]) continue;
 		if (!(areas[v] > 0) || (brushed && !(brushed[v] > 0))) continue;
+		if (normals[3 * v] === 0 && normals[3 * v + 1] === 0 && normals[3 * v + 2] === 0) continue;
 		carries[v] = 1;
 		any = true;
 	}

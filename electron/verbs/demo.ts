@@ -2,13 +2,14 @@
 
 import { join } from "node:path";
 import { openScan } from "../../core/plan/planner.ts";
+import { documentText } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource } from "../../core/scan/source.ts";
 import { demoCommission, demoScan } from "../../seeds/demo.ts";
 import { type Seed, seeds } from "../../seeds/index.ts";
 import { readOptions } from "./options.ts";
 import { writePlan } from "./plan.ts";
-import { documentText, planWhole } from "./planWhole.ts";
+import { planWhole } from "./planWhole.ts";
 import type { Found, Shop, Verb } from "./verb.ts";
 
 async function planDemo(seed: Seed, shop: Shop): Promise<Found> {

@@ -6,6 +6,7 @@ import type { Answers, ModelAnswer, OpenedScan } from "../../core/plan/answers.t
 import { type Commission, newCommission, TRANSFERS } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { createPlanner } from "../../core/plan/planner.ts";
+import { documentText } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { drawSheets, type Sheets } from "../../core/sheet/drawSheets.ts";
 import { massRangeText } from "../../core/text/format.ts";
@@ -62,8 +63,6 @@ export async function sheetsOf({ plan, model, answers }: Planned, shop: Shop): P
 	return shop.run(drawSheets({ plan, mesh: model.mesh, normals: answers.field.normals, fonts }));
 }
 
-export const documentText = (document: unknown): string => `${JSON.stringify(document, null, "\t")}\n`;
-
 /** Whether a file in an output folder comes from an earlier plan. */
 export const isPlanFile = (name: string): boolean => /^map-[\w-]+\.svg$/.test(name);
 
@@ -94,9 +93,16 @@ export function planRows(plan: Plan): Row[] {
 		["to spare", `${stone.spare_mm.toFixed(1)} mm over the margins${stone.certified ? ", proved" : ""}`],
 		["transfer", plan.transfer],
 		...plan.rounds.map((round): Row => {
-			const cover = round.leastCover_mm === null ? "" : `, cover at least ${round.leastCover_mm.toFixed(2)} mm`;
-			return [round.name, `${round.points} points${cover}`];
+			return [round.name, `${round.points} points${coverWords(round)}`];
 		}),
 		["points", `${plan.points.length}, ${undercuts} of them undercut, ${byEye} by eye`],
 	];
+}
+
+/** What a flat join leaves in a round; below zero it would cut in there, which is why such ground is read from the model. */
+function coverWords({ leastCover_mm: least }: Plan["rounds"][number]): string {
+	if (least === null) return "";
+	return least >= 0
+		? `, a flat join leaves ${least.toFixed(2)} mm or more`
+		: `, by eye: a flat join would cut in by up to ${(-least).toFixed(2)} mm`;
 }

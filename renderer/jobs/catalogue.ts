@@ -6,6 +6,7 @@ import { modelFrame } from "../../core/model/modelFrame.ts";
 import type { Answers, OpenedScan } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
+import { documentText } from "../../core/plan/readDocument.ts";
 import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
@@ -95,7 +96,7 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const sheets = yield* drawSheets({ plan, mesh: model.mesh, normals: field.normals, fonts: tools.fonts() });
 			const pdf = Uint8Array.from(sheets.pdf);
 			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
-			const json = `${JSON.stringify(plan, null, "\t")}\n`;
+			const json = documentText(plan);
 			return { output: { pdf, pages: sheets.pages, csv: sheets.csv, json, maps }, transfer: [pdf.buffer] };
 		},
 	};
