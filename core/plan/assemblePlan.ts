@@ -7,6 +7,7 @@ import { aimOf, type Drill, drillOf, stopAllowances } from "../drilling/drill.ts
 import { type DrillLine, isUndercut, type SharedLine, type Undercut } from "../drilling/drillLine.ts";
 import type { Lie } from "../drilling/lies.ts";
 import type { LineSearch } from "../drilling/lineSearch.ts";
+import { separateHoles } from "../drilling/separateHoles.ts";
 import { thicknessAt } from "../drilling/thickness.ts";
 import type { Job } from "../job.ts";
 import type { SurfacePoint } from "../pointing/ground.ts";
@@ -60,7 +61,18 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 	const aim = aimOf(transfer, commission.aim);
 	const drills = commission.rounds.map((round) => drillOf(round.tool));
 	const allowances = stopAllowances(commission.rounds, commission.holes);
-	const worked = yield* workLines(parts, drills, allowances);
+	const alone = yield* workLines(parts, drills, allowances);
+	const parted = yield* separateHoles(
+		alone.map(({ point, thickness, answer }) => ({
+			target: { position: point.position, normal: point.normal },
+			drill: drills[point.round],
+			allowance: allowances[point.round],
+			thickness: thickness ?? undefined,
+			answer,
+		})),
+		parts.search,
+	);
+	const worked = alone.map((w, i) => ({ ...w, answer: parted.answers[i] }));
 	const order = orderPoints(
 		worked.map(({ point, answer, side }) => ({
 			position: point.position,
@@ -72,6 +84,12 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		UP,
 	);
 	const numbers = numberPoints(order);
+	const crossings = parted.crossings
+		.map(({ a, b, web }) => ({
+			points: [numbers[a], numbers[b]].sort((m, n) => m - n) as [number, number],
+			web_mm: mm(web),
+		}))
+		.sort((x, y) => x.points[0] - y.points[0] || x.points[1] - y.points[1]);
 	const points: PlanPoint[] = [];
 	for (const [k, i] of order.entries()) {
 		points.push(planPoint(worked[i], numbers[i], parts, drills, allowances));
@@ -157,9 +175,10 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 			};
 		}),
 		points,
+		crossings,
 		cuts: [],
 		sheet: { ...commission.sheet },
-		cautions: planCautions(stone, commission, points),
+		cautions: planCautions(stone, commission, points, crossings),
 	};
 }
 

@@ -3,14 +3,19 @@
 import { massRangeText } from "../text/format.ts";
 import type { StoneAnswer } from "./answers.ts";
 import type { Commission } from "./commission.ts";
-import type { PlanPoint } from "./planFile.ts";
+import type { PlanCrossing, PlanPoint } from "./planFile.ts";
 
 /** Over this, tackle and not hands (common practice, no source). */
 const TACKLE_KG = 50;
 /** Parts thinner than this take no hammer action, mm (common practice, no source). */
 const THIN_MM = 15;
 
-export function planCautions(stone: StoneAnswer, commission: Commission, points: readonly PlanPoint[]): string[] {
+export function planCautions(
+	stone: StoneAnswer,
+	commission: Commission,
+	points: readonly PlanPoint[],
+	crossings: readonly PlanCrossing[],
+): string[] {
 	const cautions: string[] = [];
 	if (stone.stoneMass[1] > TACKLE_KG)
 		cautions.push(
@@ -27,6 +32,13 @@ export function planCautions(stone: StoneAnswer, commission: Commission, points:
 		cautions.push(
 			`${thin.length} points stand over parts under ${THIN_MM} mm thick: no hammer action there (${numbers(thin)}).`,
 		);
+	if (crossings.length > 0) {
+		const pairs = crossings.slice(0, 12).map((c) => c.points.join(" and "));
+		const more = crossings.length > 12 ? ` and ${crossings.length - 12} more pairs` : "";
+		cautions.push(
+			`Holes with under 1 mm of stone between them, which no other line parts: ${pairs.join("; ")}${more}. The second bit may wander into the first hole: go slowly, or join the ground before the second.`,
+		);
+	}
 	if (commission.scan.mirrored) cautions.push("MIRRORED: the stone answers to the model as in a looking-glass.");
 	return cautions;
 }

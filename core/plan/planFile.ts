@@ -131,6 +131,8 @@ export const planSchema = z.strictObject({
 		}),
 	),
 	points: z.array(planPointSchema),
+	/** Holes that run into each other, by number, where no other clear line parts them; web below 0 where they overlap. */
+	crossings: z.array(z.strictObject({ points: z.tuple([z.int(), z.int()]), web_mm: num })),
 	cuts: z.array(
 		z.strictObject({
 			plane: z.tuple([num, num, num, num]),
@@ -151,4 +153,5 @@ export const planSchema = z.strictObject({
 export type Plan = z.output<typeof planSchema>;
 export type PlanPoint = z.output<typeof planPointSchema>;
 export type PlanDatum = z.output<typeof planDatumSchema>;
+export type PlanCrossing = Plan["crossings"][number];
 export type PlanRound = Plan["rounds"][number];

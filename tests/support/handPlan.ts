@@ -307,6 +307,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 			tool: { tip: "flat", radius_mm: r.drill / 2 + 0.25, drill_mm: r.drill, pointAngle_deg: 118, reach_mm: 300 },
 		})),
 		points: numbered,
+		crossings: [],
 		cuts: [],
 		sheet: { paper, units, date: "2024-03-11", revision: "A" },
 		cautions: [],
