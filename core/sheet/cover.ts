@@ -62,6 +62,9 @@ function fact(flow: Flow, name: string, words: string, warn = false): void {
 	});
 }
 
+/** Whole number with its thousands set off. */
+const thousands = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, ",");
+
 function facts(flow: Flow, plan: Plan): void {
 	const { model, stone } = plan;
 	const units = plan.sheet.units;
@@ -72,7 +75,7 @@ function facts(flow: Flow, plan: Plan): void {
 	const scale =
 		(model.scale === 1 ? "" : `, stone ÷ scan ${model.scale}`) +
 		(model.benchScale === 1 ? "" : `, stone ÷ bench model ${model.benchScale}`);
-	fact(flow, "Scan", `${model.scan}, unit ${model.unit}${scale}, ${model.triangles.toLocaleString("en-US")} triangles`);
+	fact(flow, "Scan", `${model.scan}, unit ${model.unit}${scale}, ${thousands(model.triangles)} triangles`);
 	fact(flow, "Figure", `${triple(model.size_mm)}, as it stands in the stone`);
 	const assumed = stone.blockAssumed ? " (assumed: the smallest sawn block, none was given)" : "";
 	fact(flow, "Block", `${stone.kind}, ${triple(stone.block_mm)}${assumed}, ${massRangeText(...stone.stone_kg)}`);
