@@ -19,6 +19,9 @@ const WORSE = 0.05;
 /** A place is never farther from its nearest point than in an even pattern at the greatest spacing: h / √3. */
 const FARTHEST = 1 / Math.sqrt(3);
 
+/** A batch of less than one in this many of the points is not worth its measurement. */
+const SMALLEST_BATCH = 60;
+
 /** What a join may come to over ground that can carry it, mm. */
 export interface Limits {
 	readonly allowance: number;
@@ -51,25 +54,34 @@ export function* sparePoints(
 	const spared = new Uint8Array(points.length);
 	const candidates = byNeed(coarse, join, points, firstNew, limits);
 	const tried = new Uint8Array(points.length);
+	let unsettled: number[] = [];
 	let left = candidates.length;
 	while (left > 0) {
-		const batch: number[] = [];
+		const { neighbours } = join.facets;
 		const busy = new Uint8Array(points.length);
-		for (const s of candidates) {
-			if (tried[s] || busy[s]) continue;
-			const { neighbours } = join.facets;
-			// Far enough from the others of the batch that no facet changes for two reasons.
-			if (neighbours[s].some((n) => busy[n])) continue;
-			tried[s] = 1;
-			left--;
-			batch.push(s);
+		const occupy = (s: number): void => {
 			busy[s] = 1;
 			for (const n of neighbours[s]) {
 				busy[n] = 1;
 				for (const m of neighbours[n]) busy[m] = 1;
 			}
+		};
+		// Where a point has just been put back the cover is measured again together with this batch, not before it.
+		for (const s of unsettled) occupy(s);
+		const batch: number[] = [];
+		for (const s of candidates) {
+			// Far enough from the others of the batch that no facet changes for two reasons.
+			if (tried[s] || busy[s] || neighbours[s].some((n) => busy[n])) continue;
+			tried[s] = 1;
+			batch.push(s);
+			occupy(s);
 		}
-		yield* within(trial(coarse, join, batch, spared, limits), 0.2, 0.2);
+		left -= batch.length;
+		// The stragglers of crowded ground would take a measurement each; the few that could be spared there stay.
+		if (unsettled.length === 0 && batch.length * SMALLEST_BATCH < candidates.length) break;
+		unsettled = yield* within(trial(coarse, join, batch, limits), 0.2, 0.2);
+		for (const s of batch) spared[s] = 1;
+		for (const s of unsettled) spared[s] = 0;
 		yield { stage: STAGE, share: 1 - (0.8 * left) / candidates.length };
 	}
 	return spared;
@@ -103,8 +115,8 @@ function byNeed(
 	return list.sort((a, b) => spent[a] - spent[b] || a - b);
 }
 
-/** Leaves the batch out, measures, and puts back whatever is missed. */
-function* trial(coarse: Coarse, join: Join, batch: readonly number[], spared: Uint8Array, limits: Limits): Job<void> {
+/** Leaves the batch out, measures, puts back whatever is missed (still to be measured) and returns it. */
+function* trial(coarse: Coarse, join: Join, batch: readonly number[], limits: Limits): Job<number[]> {
 	const { label, cost } = join.front;
 	const { cover, state } = join.cover;
 	const spend = limits.allowance - limits.least;
@@ -132,10 +144,8 @@ function* trial(coarse: Coarse, join: Join, batch: readonly number[], spared: Ui
 		else if (cover[v] < least && cover[v] < before[v] - WORSE * spend) missed[s] = 1;
 		else if (cover[v] > most && cover[v] > before[v] + WORSE * spend) missed[s] = 1;
 	}
-	for (const s of batch) {
-		if (missed[s]) join.putBack(s);
-		else spared[s] = 1;
-	}
+	const back = batch.filter((s) => missed[s]);
+	for (const s of back) join.putBack(s);
 	join.spreadAtOnce();
-	yield* join.measure();
+	return back;
 }
