@@ -71,13 +71,30 @@ export async function saveFile(
 	return "saved";
 }
 
-/** Prints a PDF: by the shell's print dialogue, or opened in the browser, which prints by itself. */
+/**
+ * Prints a PDF: by the shell's print dialogue, or by the browser's. In a browser the PDF is shown in a frame out of sight,
+ * because a new tab is refused to a page whose click lies some seconds back.
+ */
 export async function printPdf(bytes: Uint8Array<ArrayBuffer>): Promise<"printed" | "cancelled" | "opened"> {
 	const reply = await call("printPdf", { bytes });
 	if (reply !== "open") return reply;
 	const address = URL.createObjectURL(new Blob([bytes], { type: "application/pdf" }));
-	window.open(address, "_blank", "noopener");
-	setTimeout(() => URL.revokeObjectURL(address), 600_000);
+	const frame = document.createElement("iframe");
+	frame.className = "unseen";
+	frame.title = "the sheets, to be printed";
+	frame.tabIndex = -1;
+	frame.src = address;
+	document.body.append(frame);
+	await new Promise((loaded) => {
+		frame.onload = loaded;
+	});
+	frame.contentWindow?.focus();
+	frame.contentWindow?.print();
+	// The dialogue may stay open for long, and the frame must outlive it.
+	setTimeout(() => {
+		frame.remove();
+		URL.revokeObjectURL(address);
+	}, 600_000);
 	return "opened";
 }
 

@@ -117,7 +117,7 @@ export function BankerView() {
 				ref={sceneCanvas}
 				id="banker-canvas"
 				tabIndex={0}
-				role="img"
+				role="application"
 				aria-label="The model in its stone. Arrow keys turn it, Shift and arrow keys move it, plus and minus zoom, 0 shows all of it. The list of points holds the same in words."
 			/>
 			<canvas class="marks-canvas" ref={marksCanvas} />

@@ -20,7 +20,7 @@ export function Told({ banker, posed }: { banker: Banker; posed: number }) {
 	const left = x + 22 + WIDTH > width ? x - 22 - WIDTH : x + 22;
 	const top = Math.max(8, Math.min(height - HEIGHT - 8, y - 30));
 	return (
-		<div class="told" role="status" style={{ left: `${left}px`, top: `${top}px`, width: `${WIDTH}px` }}>
+		<div class="told" style={{ left: `${left}px`, top: `${top}px`, width: `${WIDTH}px` }}>
 			<b>{point.number}</b> {plan.rounds[point.round].name}
 			{point.undercut ? (
 				<p>Undercut: {point.reason}</p>

@@ -7,8 +7,9 @@ import { printPdf, saveFile } from "../bridge.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
 import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
-import { sheetShown, sheets } from "../state/sheets.ts";
+import { type DrawnSheets, sheetShown, sheets } from "../state/sheets.ts";
 import { setTrouble } from "../state/ui.ts";
+import { zipped } from "../zip.ts";
 import { Card, Figures } from "./Card.tsx";
 
 const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commission => ({
@@ -101,7 +102,7 @@ function SheetsCard() {
 		told.value = "";
 	}, [plan]);
 
-	const withSheets = async (then: (made: NonNullable<typeof sheets.value>) => Promise<string>): Promise<void> => {
+	const withSheets = async (then: (made: DrawnSheets) => Promise<string>): Promise<void> => {
 		setTrouble("sheets", null);
 		told.value = "";
 		try {
@@ -120,11 +121,11 @@ function SheetsCard() {
 	const save = (
 		ending: string,
 		type: string,
-		bytes: (made: NonNullable<typeof sheets.value>) => Uint8Array<ArrayBuffer>,
+		bytes: (made: DrawnSheets) => Uint8Array<ArrayBuffer> | Promise<Uint8Array<ArrayBuffer>>,
 	) =>
 		withSheets(async (made) => {
 			const name = fileName(commission.name, ending);
-			const how = await saveFile(name, bytes(made), type);
+			const how = await saveFile(name, await bytes(made), type);
 			return how === "saved" ? `Saved ${name}.` : "";
 		});
 	const act = (words: string, then: () => void, main = false) => (
@@ -161,7 +162,7 @@ function SheetsCard() {
 						void withSheets(async ({ pdf }) => {
 							const how = await printPdf(pdf);
 							return how === "opened"
-								? "Opened in another tab; print it from there."
+								? "The browser's print dialogue opens; where it does not, save the PDF and print that."
 								: how === "printed"
 									? "Sent to the printer."
 									: "";
@@ -175,18 +176,9 @@ function SheetsCard() {
 				{act(
 					"Maps (SVG)",
 					() =>
-						void withSheets(async ({ maps }) => {
-							let saved = 0;
-							for (const map of maps) {
-								const how = await saveFile(
-									fileName(commission.name, `-${map.fileName}`),
-									bytesOf(map.svg),
-									"image/svg+xml",
-								);
-								if (how === "saved") saved++;
-							}
-							return `Saved ${saved} of ${maps.length} maps.`;
-						}),
+						void save("-maps.zip", "application/zip", ({ maps }) =>
+							zipped(maps.map(({ fileName: name, svg }) => ({ name, bytes: bytesOf(svg) }))),
+						),
 				)}
 			</div>
 			{told.value !== "" && (

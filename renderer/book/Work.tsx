@@ -11,7 +11,7 @@ export function Work() {
 	const trouble = session.workTrouble.value;
 	const stale = session.stale.value && session.commission.value !== null && session.scan.value !== null;
 	return (
-		<div class="book-foot" aria-live="polite" data-work={working ? working.what : stale ? "stopped" : "done"}>
+		<div class="book-foot" data-work={working ? working.what : stale ? "stopped" : "done"}>
 			{working ? (
 				<>
 					<div class="work">
@@ -31,13 +31,17 @@ export function Work() {
 				</p>
 			) : stale ? (
 				<>
-					<span class="work">Stopped: the answers shown are from before the last change.</span>
+					<span class="work" role="status">
+						Stopped: the answers shown are from before the last change.
+					</span>
 					<button type="button" class="act" onClick={session.rework}>
 						Work it out
 					</button>
 				</>
 			) : (
-				<span class="reason">{session.commission.value ? "Everything is worked out." : "Nothing is open."}</span>
+				<span class="reason" role="status">
+					{session.commission.value ? "Everything is worked out." : "Nothing is open."}
+				</span>
 			)}
 		</div>
 	);

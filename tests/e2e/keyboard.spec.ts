@@ -67,7 +67,7 @@ test("every control of every page has a name, and focus is seen", async ({ openW
 	for (const title of ["model", "stone", "points", "bench", "finish"] as const) {
 		await turnTo(page, title);
 		const nameless = await page.evaluate(() =>
-			[...document.querySelectorAll("button, input:not([aria-hidden]), select, [role=slider], [role=img]")]
+			[...document.querySelectorAll("button, input:not([aria-hidden]), select, [role=slider], [role=application]")]
 				.filter((element) => {
 					const labels = "labels" in element ? [...((element as HTMLInputElement).labels ?? [])] : [];
 					const words = [

@@ -5,14 +5,14 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { expect, type Locator, type Page } from "@playwright/test";
 import { writeBinaryStl } from "../../core/scan/writeScan.ts";
-import { handPlan } from "../support/handPlan.ts";
+import { eggMesh } from "../renderer/egg.ts";
 
 export const fixture = (name: string): string => fileURLToPath(new URL(`../../fixtures/${name}`, import.meta.url));
 
-/** A lumpy egg of some 7,000 triangles, 380 mm high, as a file of its own: planned in a few seconds. */
+/** The lumpy egg as a file of its own: planned in a few seconds. */
 export function eggScan(folder: string): string {
 	const path = join(folder, "egg.stl");
-	writeFileSync(path, writeBinaryStl(handPlan({ rings: 42 }).mesh));
+	writeFileSync(path, writeBinaryStl(eggMesh(7)));
 	return path;
 }
 

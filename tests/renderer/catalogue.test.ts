@@ -7,12 +7,12 @@ import { writeBinaryStl } from "../../core/scan/writeScan.ts";
 import { jobCatalogue } from "../../renderer/jobs/catalogue.ts";
 import type { Handed } from "../../renderer/jobs/jobServer.ts";
 import type { ScanShown, SheetsOutput, StoodUp, WorkOutput } from "../../renderer/jobs/shown.ts";
-import { handPlan } from "../support/handPlan.ts";
 import { sheetFonts } from "../support/sheetFonts.ts";
+import { eggMesh } from "./egg.ts";
 
 /** The worker's jobs over real scans and the real planner, without the worker. */
 
-const egg = writeBinaryStl(handPlan({ rings: 24 }).mesh);
+const egg = writeBinaryStl(eggMesh(9));
 const box = new Uint8Array(readFileSync(new URL("../../fixtures/box.stl", import.meta.url)));
 
 function bench() {
