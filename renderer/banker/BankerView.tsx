@@ -112,6 +112,7 @@ export function BankerView() {
 	const isPicking = picking.value !== null;
 	return (
 		<div class={isPicking ? "banker-box picking" : "banker-box"} ref={box}>
+			{/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: arrow keys turn and nudge here, so a screen reader must pass them on. */}
 			<canvas
 				class="scene-canvas"
 				ref={sceneCanvas}

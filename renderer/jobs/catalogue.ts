@@ -12,6 +12,7 @@ import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { MM_PER_UNIT } from "../../core/scan/unit.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
+import { markedGround } from "../../core/sheet/markedGround.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
 import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
@@ -92,8 +93,15 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 		*sheets({ commission }) {
 			const { answers } = opened(commission);
 			const { plan, model, field } = answers ?? {};
-			if (!plan || !model || !field) throw new Refusal("sheet.noPlan");
-			const sheets = yield* drawSheets({ plan, mesh: model.mesh, normals: field.normals, fonts: tools.fonts() });
+			if (!answers || !plan || !model || !field) throw new Refusal("sheet.noPlan");
+			const sheets = yield* drawSheets({
+				plan,
+				mesh: model.mesh,
+				normals: field.normals,
+				curvature: field,
+				grounds: markedGround(answers.rounds),
+				fonts: tools.fonts(),
+			});
 			const pdf = Uint8Array.from(sheets.pdf);
 			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
 			const json = documentText(plan);
