@@ -2,10 +2,12 @@
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import type { HoleGauge } from "../drilling/holeGauge.ts";
+import { thicknessAt } from "../drilling/thickness.ts";
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Stone } from "../stone/block.ts";
+import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { distance, type Placement, type Vec3 } from "../vector.ts";
 import { datumPlaces } from "./datumPlaces.ts";
 import { type DatumPlace, type Seat, seatFor } from "./seat.ts";
@@ -37,6 +39,10 @@ export interface DatumInput {
 	readonly stone: Stone;
 	readonly placement: Placement;
 	readonly gauge: HoleGauge;
+	/** Of the same mesh. */
+	readonly index: SurfaceIndex;
+	/** Faces on which the stone lies at one time or another: no suggested seat is entered from there. */
+	readonly closedFaces: ReadonlySet<string>;
 	/** mm */
 	readonly stud: number;
 	readonly span: number;
@@ -49,7 +55,7 @@ export function* datumSetsFor(input: DatumInput): Job<readonly DatumSet[]> {
 	if (input.chosen.length === 0) return [yield* suggestedSet(input)];
 	return input.chosen.map(({ name, datums }) => {
 		const seats = datums.map((place, i) => {
-			const seat = seatOf(place, input);
+			const seat = seatOf(place, input, NO_FACES);
 			if (seat === null)
 				throw new Refusal("datum.noSeat", { set: name, datum: DATUM_LETTERS[i], at: place.position.map(toTenth) });
 			return seat;
@@ -60,8 +66,16 @@ export function* datumSetsFor(input: DatumInput): Job<readonly DatumSet[]> {
 
 const toTenth = (mm: number): number => Math.round(mm * 10) / 10;
 
-const seatOf = (place: DatumPlace, { stud, stone, placement, gauge }: DatumInput): Seat | null =>
-	seatFor(place, stud, stone, placement, gauge);
+const NO_FACES: ReadonlySet<string> = new Set();
+
+const seatOf = (
+	place: DatumPlace,
+	{ stud, stone, placement, gauge }: DatumInput,
+	shut: ReadonlySet<string>,
+): Seat | null => seatFor(place, stud, stone, placement, gauge, shut);
+
+/** A stud wants this much of the figure behind it, mm: twice what counts as thin (common practice, no source). */
+const LEAST_BEHIND = 30;
 
 function* suggestedSet(input: DatumInput): Job<DatumSet> {
 	const stage = "choosing the datums";
@@ -69,7 +83,8 @@ function* suggestedSet(input: DatumInput): Job<DatumSet> {
 	const seats: Seat[] = [];
 	const wide = datumPlaces(input.mesh, input.field, input.onRim);
 	for (const [i, place] of wide.entries()) {
-		const seat = seatOf(place, input);
+		const behind = thicknessAt(input.index, place);
+		const seat = behind === null || behind >= LEAST_BEHIND ? seatOf(place, input, input.closedFaces) : null;
 		if (seat) {
 			places.push(place);
 			seats.push(seat);

@@ -40,6 +40,8 @@ const SEAT_DRILL: Drill = {
 };
 /** Stone between the seat's hole and the finished surface that a misplaced hole may cost, mm (common practice, no source). */
 const SEAT_ALLOWANCE = 2;
+/** Between the middle of the hole and an arris, mm: nearer, the arris breaks out (common practice, no source). */
+const FROM_ARRIS = 12;
 const LEAN_STEP = 5;
 const LEAN_STEPS = 5;
 
@@ -58,7 +60,8 @@ const LEANS: readonly (readonly [number, number])[] = Array.from(
 
 /**
  * The seat for a datum on a stud of `stud` mm, or null when no hole to it stays clear of the figure. Of all faces and leans
- * the least lean wins, then the shortest way. Seats are drilled before anything is sawn, so every face is open.
+ * the least lean wins, then the shortest way. Seats are drilled before anything is sawn, so every face can be entered but
+ * those in `shut`, on which the stone will lie while the cross has to rest in its seats.
  */
 export function seatFor(
 	at: DatumPlace,
@@ -66,6 +69,7 @@ export function seatFor(
 	stone: Stone,
 	placement: Placement,
 	gauge: HoleGauge,
+	shut: ReadonlySet<string>,
 ): Seat | null {
 	const foot = place(placement, at.position);
 	if (depthInStone(stone, foot) < 0) return null;
@@ -77,12 +81,14 @@ export function seatFor(
 	let best: Seat | null = null;
 	let bestSize = Number.POSITIVE_INFINITY;
 	for (const face of stone.faces) {
+		if (shut.has(face.name)) continue;
 		for (const lean of LEANS) {
 			const size = lean[0] * lean[0] + lean[1] * lean[1];
 			if (size > bestSize) break;
 			const line = lineWithLeans(face, tanDegrees(lean[0]), tanDegrees(lean[1]));
 			const exit = exitOf(stone, inStone, line);
 			if (exit === null || exit.face !== face) continue;
+			if (nearArris(stone, face, inStone) || nearArris(stone, face, exit.point)) continue;
 			if (best !== null && size === bestSize && exit.distance >= best.depth) break;
 			const cosine = dot(line, face.normal);
 			const hole = {
@@ -99,4 +105,9 @@ export function seatFor(
 		}
 	}
 	return best;
+}
+
+/** Whether a place of a hole that enters by `face` comes too near to any other face. */
+function nearArris(stone: Stone, face: StoneFace, at: Vec3): boolean {
+	return stone.faces.some((other) => other !== face && other.offset - dot(other.normal, at) < FROM_ARRIS);
 }

@@ -8,7 +8,7 @@ import { type DatumSet, datumSetsFor } from "../datum/datumSets.ts";
 import { seatErrorMap } from "../datum/seatError.ts";
 import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
 import { createHoleGauge } from "../drilling/holeGauge.ts";
-import { proposeLies } from "../drilling/lies.ts";
+import { type Lie, proposeLies } from "../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../drilling/lineSearch.ts";
 import { type Job, within } from "../job.ts";
 import { modelFrame } from "../model/modelFrame.ts";
@@ -88,7 +88,7 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 	let plan: Answers["plan"] = null;
 	if (surface !== null && stone !== null) {
 		if (stone.fit.fits) {
-			datumSets = yield* part("points", datumStage(graph, surface, stone, commission));
+			datumSets = yield* part("points", datumStage(graph, model, surface, stone, commission));
 			const lines = yield* part("points", lineSearchStage(graph, model, surface, stone, commission));
 			ground = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
 			if (datumSets && lines && ground) {
@@ -242,15 +242,22 @@ function* sizesStage(graph: Graph, { hull, block, assumed }: StoneAnswer, commis
 	});
 }
 
+/** The carver's lies, or the proposed ones. */
+const liesOf = (model: ModelAnswer, commission: Commission): readonly Lie[] =>
+	commission.lies.length > 0 ? commission.lies : proposeLies(model.closed);
+
 function* datumStage(
 	graph: Graph,
+	model: ModelAnswer,
 	{ index, field, adjacency }: SurfaceParts,
 	{ stone, fit, hull }: StoneAnswer,
-	{ datumSets, stud_mm, span_mm, seatError_mm }: Commission,
+	commission: Commission,
 ): Job<readonly DatumSet[]> {
+	const { datumSets, stud_mm, span_mm, seatError_mm } = commission;
+	const closedFaces = liesOf(model, commission).map((lie) => lie.closedFace);
 	return yield* graph.stage(
 		"datums",
-		[index, field, stone, fit, hull, choice([datumSets, stud_mm, span_mm, seatError_mm])],
+		[index, field, stone, fit, hull, choice([datumSets, stud_mm, span_mm, seatError_mm, closedFaces])],
 		() =>
 			datumSetsFor({
 				chosen: datumSets.map((set) => ({
@@ -264,6 +271,8 @@ function* datumStage(
 				stone,
 				placement: fit.placement,
 				gauge: createHoleGauge(index),
+				index,
+				closedFaces: new Set(closedFaces),
 				stud: stud_mm,
 				span: span_mm,
 				seatError: seatError_mm,
@@ -273,7 +282,7 @@ function* datumStage(
 
 interface LineParts {
 	readonly search: LineSearch;
-	readonly lies: readonly { readonly name: string; readonly closedFace: string }[];
+	readonly lies: readonly Lie[];
 }
 
 function* lineSearchStage(
@@ -285,25 +294,20 @@ function* lineSearchStage(
 ): Job<LineParts> {
 	const { lines, aim } = commission;
 	const transfer = transferOf(commission);
-	const chosen = commission.lies;
-	return yield* graph.stage(
-		"line search",
-		[index, stone, fit, choice([model.closed, chosen, lines, aim, transfer])],
-		function* () {
-			const lies = chosen.length > 0 ? chosen : proposeLies(model.closed);
-			const search = createLineSearch({
-				index,
-				stone,
-				placement: fit.placement,
-				lies,
-				coneDeg: lines.cone_deg,
-				leanDeg: lines.lean_deg,
-				outsideMm: lines.outside_mm,
-				aim: aimOf(transfer, aim),
-			});
-			return { search, lies };
-		},
-	);
+	const lies = liesOf(model, commission);
+	return yield* graph.stage("line search", [index, stone, fit, choice([lies, lines, aim, transfer])], function* () {
+		const search = createLineSearch({
+			index,
+			stone,
+			placement: fit.placement,
+			lies,
+			coneDeg: lines.cone_deg,
+			leanDeg: lines.lean_deg,
+			outsideMm: lines.outside_mm,
+			aim: aimOf(transfer, aim),
+		});
+		return { search, lies };
+	});
 }
 
 function* roundsStage(

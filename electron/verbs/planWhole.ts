@@ -9,6 +9,7 @@ import { createPlanner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { drawSheets, type Sheets } from "../../core/sheet/drawSheets.ts";
+import { markedGround } from "../../core/sheet/markedGround.ts";
 import { massRangeText } from "../../core/text/format.ts";
 import { choiceOption, sidesOption, type Taking, type Values } from "./options.ts";
 import type { Row, Shop } from "./verb.ts";
@@ -60,7 +61,9 @@ const font = (name: string): Uint8Array =>
 export async function sheetsOf({ plan, model, answers }: Planned, shop: Shop): Promise<Sheets> {
 	if (answers.field === null) throw new Error("a plan was made without its surface");
 	const fonts = { regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") };
-	return shop.run(drawSheets({ plan, mesh: model.mesh, normals: answers.field.normals, fonts }));
+	const grounds = markedGround(answers.rounds);
+	const { field } = answers;
+	return shop.run(drawSheets({ plan, mesh: model.mesh, normals: field.normals, curvature: field, grounds, fonts }));
 }
 
 /** Whether a file in an output folder comes from an earlier plan. */
