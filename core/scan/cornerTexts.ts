@@ -29,8 +29,6 @@ export class CornerTexts {
 	readonly #welder: Welder;
 	readonly #texts = new Int32Array(KEPT * WORDS);
 	readonly #vertices = new Uint32Array(KEPT);
-	/** The text being looked up. */
-	readonly #text = new Int32Array(WORDS);
 
 	constructor(numbers: NumberReader, welder: Welder) {
 		this.#numbers = numbers;
@@ -43,7 +41,6 @@ export class CornerTexts {
 	 */
 	read(bytes: Uint8Array, view: DataView, at: number, end: number, lineEnd: number): number {
 		if (lineEnd === 0 || at + ROOM > end) return this.#parse(bytes, at, end);
-		const text = this.#text;
 		const pattern = lineEnd === 10 ? NEWLINES : RETURNS;
 		let hash = 0;
 		let n = 0;
@@ -52,7 +49,6 @@ export class CornerTexts {
 		let zero = word ^ pattern;
 		while (((zero - 0x01010101) & ~zero & 0x80808080) === 0) {
 			if (n === WORDS - 2) return this.#parse(bytes, at, end);
-			text[n] = word;
 			hash = (hash + Math.imul(word, FACTORS[n])) | 0;
 			n++;
 			word = view.getInt32(at + 4 * n, true);
@@ -61,7 +57,6 @@ export class CornerTexts {
 		const rest = (zero & 0xff) === 0 ? 0 : (zero & 0xff00) === 0 ? 1 : (zero & 0xff0000) === 0 ? 2 : 3;
 		// What stands behind the line end is no part of the text.
 		word &= (1 << (8 * rest)) - 1;
-		text[n] = word;
 		hash = (hash + Math.imul(word, FACTORS[n])) | 0;
 		const length = 4 * n + rest;
 		// The upper bits of a sum of products depend on all bits of the words, the lower ones on the lower alone.
@@ -70,15 +65,16 @@ export class CornerTexts {
 		const base = WORDS * slot;
 		if (kept[base + WORDS - 1] === length) {
 			let k = 0;
-			while (k <= n && kept[base + k] === text[k]) k++;
-			if (k > n) {
+			while (k < n && kept[base + k] === view.getInt32(at + 4 * k, true)) k++;
+			if (k === n && kept[base + n] === word) {
 				this.end = at + length;
 				return this.#vertices[slot];
 			}
 		}
 		const v = this.#parse(bytes, at, end);
 		if (v < 0 || this.end !== at + length) return v;
-		for (let k = 0; k <= n; k++) kept[base + k] = text[k];
+		for (let k = 0; k < n; k++) kept[base + k] = view.getInt32(at + 4 * k, true);
+		kept[base + n] = word;
 		kept[base + WORDS - 1] = length;
 		this.#vertices[slot] = v;
 		return v;

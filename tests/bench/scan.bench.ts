@@ -35,13 +35,14 @@ function rippledRing(sections: number, corners: number): TriangleMesh {
 	return { positions, triangles };
 }
 
+/** As most programs write it: exponents and seven digits, as C's %e does. */
 function asciiStl({ positions: p, triangles }: TriangleMesh): string {
 	const parts = ["solid ring\n"];
 	for (let t = 0; t < triangles.length; t += 3) {
 		parts.push("facet normal 0.0 0.0 1.0\n outer loop\n");
 		for (let k = 0; k < 3; k++) {
 			const v = 3 * triangles[t + k];
-			parts.push(`  vertex ${p[v].toExponential(8)} ${p[v + 1].toExponential(8)} ${p[v + 2].toExponential(8)}\n`);
+			parts.push(`  vertex ${p[v].toExponential(6)} ${p[v + 1].toExponential(6)} ${p[v + 2].toExponential(6)}\n`);
 		}
 		parts.push(" endloop\nendfacet\n");
 	}
@@ -73,7 +74,9 @@ function peakOf(path: string): number {
 
 const bufferOf = (path: string): ArrayBuffer => {
 	const file = readFileSync(path);
-	return file.buffer.slice(file.byteOffset, file.byteOffset + file.length) as ArrayBuffer;
+	// Great files come in a buffer of their own, which need not be copied.
+	const own = file.byteOffset === 0 && file.length === file.buffer.byteLength;
+	return (own ? file.buffer : file.buffer.slice(file.byteOffset, file.byteOffset + file.length)) as ArrayBuffer;
 };
 
 const count = (wanted: number) => (found: number, what: string) => {
