@@ -9,6 +9,8 @@ import { plainOption, readOptions, SCAN_OPTIONS, takingOf } from "./options.ts";
 import {
 	COMMISSION_OPTIONS,
 	commissionFor,
+	fullSizeFiles,
+	isMap,
 	isPlanFile,
 	type Planned,
 	planFiles,
@@ -46,13 +48,19 @@ export async function writePlan(planned: Planned, out: string, shop: Shop, more:
 		spare_mm: plan.stone.spare_mm,
 		rounds: plan.rounds,
 	};
-	const maps = [...files.keys()].filter(isPlanFile).length;
-	const named = [...files.keys()].filter((name) => !isPlanFile(name));
+	const maps = [...files.keys()].filter(isMap).length;
+	const named = [...files.keys()].filter((name) => !isMap(name));
 	return { json, rows: [...planRows(plan), ["written", `${out}: ${named.join(", ")} and ${maps} maps`]] };
 }
 
 export const plan: Verb = async (argv, shop) => {
-	const options = { ...SCAN_OPTIONS, ...COMMISSION_OPTIONS, commission: "text", out: "text" } as const;
+	const options = {
+		...SCAN_OPTIONS,
+		...COMMISSION_OPTIONS,
+		commission: "text",
+		out: "text",
+		"full-size": "flag",
+	} as const;
 	const { values, plain } = readOptions("plan", argv, options, { what: "a scan" });
 	const taking = takingOf(values);
 	const out = plainOption(values, "out");
@@ -63,5 +71,6 @@ export const plan: Verb = async (argv, shop) => {
 	if (from && from.scan.sha256 !== "" && from.scan.sha256 !== scan.sha256) {
 		shop.note(`${from.name} was made on another scan than ${scan.name}; places picked there may lie elsewhere here.`);
 	}
-	return writePlan(await planWhole(scan, commissionFor(scan, from, taking, values), shop), out, shop);
+	const planned = await planWhole(scan, commissionFor(scan, from, taking, values), shop);
+	return writePlan(planned, out, shop, values["full-size"] ? await fullSizeFiles(planned, shop) : undefined);
 };

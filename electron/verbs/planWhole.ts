@@ -8,8 +8,10 @@ import type { Plan } from "../../core/plan/planFile.ts";
 import { createPlanner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
-import { drawSheets, type Sheets } from "../../core/sheet/drawSheets.ts";
+import { drawSheets, type SheetInput, type Sheets } from "../../core/sheet/drawSheets.ts";
+import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { markedGround } from "../../core/sheet/markedGround.ts";
+import { drawTemplates } from "../../core/sheet/templates.ts";
 import { massRangeText } from "../../core/text/format.ts";
 import { choiceOption, sidesOption, type Taking, type Values } from "./options.ts";
 import type { Row, Shop } from "./verb.ts";
@@ -58,16 +60,30 @@ const require = createRequire(import.meta.url);
 const font = (name: string): Uint8Array =>
 	new Uint8Array(readFileSync(require.resolve(`dejavu-fonts-ttf/ttf/${name}.ttf`)));
 
-export async function sheetsOf({ plan, model, answers }: Planned, shop: Shop): Promise<Sheets> {
-	if (answers.field === null) throw new Error("a plan was made without its surface");
-	const fonts = { regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") };
-	const grounds = markedGround(answers.rounds);
-	const { field } = answers;
-	return shop.run(drawSheets({ plan, mesh: model.mesh, normals: field.normals, curvature: field, grounds, fonts }));
+const sheetFonts = (): SheetInput["fonts"] => ({ regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") });
+
+function sheetInput({ plan, model, answers: { field, rounds } }: Planned): SheetInput {
+	if (field === null) throw new Error("a plan was made without its surface");
+	const grounds = markedGround(rounds);
+	return { plan, mesh: model.mesh, normals: field.normals, curvature: field, grounds, fonts: sheetFonts() };
 }
 
-/** Whether a file in an output folder comes from an earlier plan. */
-export const isPlanFile = (name: string): boolean => /^map-[\w-]+\.svg$/.test(name);
+export const sheetsOf = (planned: Planned, shop: Shop): Promise<Sheets> => shop.run(drawSheets(sheetInput(planned)));
+
+const TEMPLATES = "templates.pdf";
+const FULL_SIZE_MAPS = "maps-full-size.pdf";
+
+/** The stone's faces with their entries, and the maps, both at 1:1 over several sheets. */
+export async function fullSizeFiles(planned: Planned, shop: Shop): Promise<FileSet> {
+	const templates = await shop.run(drawTemplates({ plan: planned.plan, fonts: sheetFonts() }));
+	const maps = await shop.run(drawFullSizeMaps(sheetInput(planned)));
+	return new Map([...(templates ? [[TEMPLATES, templates.pdf] as const] : []), [FULL_SIZE_MAPS, maps.pdf] as const]);
+}
+
+export const isMap = (name: string): boolean => /^map-[\w-]+\.svg$/.test(name);
+
+/** Whether a file in an output folder comes from an earlier plan and would contradict a later one. */
+export const isPlanFile = (name: string): boolean => isMap(name) || name === TEMPLATES || name === FULL_SIZE_MAPS;
 
 export function planFiles(plan: Plan, sheets: Sheets): FileSet {
 	return new Map<string, Uint8Array | string>([
