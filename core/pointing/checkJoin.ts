@@ -3,11 +3,11 @@
 import { type Job, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
 import { plannedCover } from "./cover.ts";
-import { HELD, ON_UNDERCUT, PAST_BORDER } from "./facets.ts";
+import { DOUBTFUL, PAST_BORDER } from "./facets.ts";
 import type { Ground, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { Join } from "./join.ts";
 import { Neighbourhood } from "./patch.ts";
-import { BY_EYE, LEFT_ROUGH, type Measured, NO_ROOM, RIM, UNDERCUT } from "./report.ts";
+import { BY_EYE, DOUBTFUL_JOIN, LEFT_ROUGH, type Measured, NO_ROOM, RIM, UNDERCUT } from "./report.ts";
 
 const STAGE = "checking the cover of the join";
 /** mm under the planned cover that still counts as kept: rounding of the covers' 32 bits. */
@@ -45,10 +45,11 @@ export function* checkJoin(
 ): Job<JoinCheck> {
 	const { positions } = ground.mesh;
 	const { normals } = ground.field;
-	const join = new Join(surface, normals, request.join);
-	for (const { vertex, position, normal, reachable } of points) join.enter(vertex, position, normal, reachable);
-	yield* within(join.spread(), 0, 0.2);
 	const planned = plannedCover(request);
+	const join = new Join(surface, normals, request.join, Math.min(0, planned));
+	// Undercuts get no hole, so the join does not rest on them.
+	for (const { vertex, position, normal, reachable } of points) if (reachable) join.enter(vertex, position, normal);
+	yield* within(join.spread(), 0, 0.2);
 	const added: number[] = [];
 	const around = new Neighbourhood(surface);
 	const noReach = new Uint8Array(join.front.label.length);
@@ -73,15 +74,29 @@ export function* checkJoin(
 			// Ground that this pass has already changed is measured again before another point is spent on it.
 			busy[seed] = 1;
 			for (const n of join.facets.neighbours[seed]) busy[n] = 1;
-			join.enter(vertex, vec3At(positions, vertex), vec3At(normals, vertex), true);
+			join.enter(vertex, vec3At(positions, vertex), vec3At(normals, vertex));
 			join.spreadAtOnce();
 			added.push(vertex);
 		}
 		if (!changed) break;
 		yield { stage: STAGE, share };
 	}
-	const { reason, unreached, byEye } = reasons(surface, sizing, join, planned, noReach);
-	return { added, cover: join.cover.cover, byEye, unreached, reason };
+	const cover = join.cover.cover.slice();
+	const state = join.cover.state.slice();
+	const drilled = join.seeds;
+	// A claim must stand whether or not an undercut is opened after all, so the join is measured with them too. The ground
+	// of an undercut is what lies nearer to it than to any point that is drilled.
+	for (const { vertex, position, normal, reachable } of points) if (!reachable) join.enter(vertex, position, normal);
+	yield* within(join.spread(), 0.95, 0.95);
+	yield* within(join.measure(), 0.95, 1);
+	const unreached = new Uint8Array(cover.length);
+	for (let v = 0; v < unreached.length; v++) {
+		const s = join.front.label[v];
+		const kept = cover[v] >= planned - COVER_SLACK;
+		const broken = join.cover.state[v] === DOUBTFUL || join.cover.cover[v] < Math.min(0, planned);
+		if (s < 0 || s >= drilled || (kept ? broken : noReach[v])) unreached[v] = surface.carries[v];
+	}
+	return { added, cover, unreached, ...reasons(surface, sizing, cover, state, unreached, planned) };
 }
 
 /** The worst place with room in each cell that still falls short, from the worst of all down; ties by vertex. */
@@ -114,34 +129,32 @@ function worstPlaces(
 	return list.sort((a, b) => worst[b.seed] - worst[a.seed] || a.vertex - b.vertex);
 }
 
+/** Why each vertex is not claimed, and where that is because the clamp wins. */
 function reasons(
 	surface: Surface,
 	sizing: VertexSpacing,
-	join: Join,
+	cover: Float32Array,
+	state: Uint8Array,
+	unreached: Uint8Array,
 	planned: number,
-	noReach: Uint8Array,
-): { reason: Uint8Array; unreached: Uint8Array; byEye: Uint8Array } {
-	const { label } = join.front;
-	const { cover, state } = join.cover;
-	const reason = new Uint8Array(label.length);
-	const unreached = new Uint8Array(label.length);
-	const byEye = new Uint8Array(label.length);
-	for (let v = 0; v < label.length; v++) {
-		const s = label[v];
-		if (!surface.carries[v] || s < 0) {
+): { reason: Uint8Array; byEye: Uint8Array } {
+	const reason = new Uint8Array(cover.length);
+	const byEye = new Uint8Array(cover.length);
+	for (let v = 0; v < cover.length; v++) {
+		if (!surface.carries[v]) {
 			reason[v] = LEFT_ROUGH;
 			continue;
 		}
 		const short = !(cover[v] >= planned - COVER_SLACK);
-		if (!join.reachable[s] || state[v] === ON_UNDERCUT || (noReach[v] && short)) unreached[v] = 1;
 		// The clamp has won only where the limit is broken for it: a low form may keep its cover at the least spacing.
 		if (sizing.clamped[v] && short) byEye[v] = 1;
 		if (byEye[v]) reason[v] = BY_EYE;
 		else if (unreached[v]) reason[v] = UNDERCUT;
-		else if (state[v] !== HELD) reason[v] = RIM;
+		else if (state[v] === PAST_BORDER) reason[v] = RIM;
+		else if (state[v] === DOUBTFUL) reason[v] = DOUBTFUL_JOIN;
 		else if (short) reason[v] = NO_ROOM;
 	}
-	return { reason, unreached, byEye };
+	return { reason, byEye };
 }
 
 const vec3At = (list: Float64Array, i: number): Vec3 => [list[3 * i], list[3 * i + 1], list[3 * i + 2]];

@@ -10,11 +10,21 @@ import type { Surface } from "./ground.ts";
 const PLANE = 16;
 /** mm by which a projection may lie outside a facet's edge and still count as held, against rounding. */
 const EDGE_SLACK = 1e-9;
+/**
+ * Two facets could as well be joined across their other diagonal when the cotangents of the two angles that look at the one
+ * they share add up to less than this; at 0 the four points lie on a circle.
+ */
+const EITHER_WAY = 0.3;
 const SLICE = 4096;
 
 export interface Facets {
-	/** Three seeds a facet, counter-clockwise seen from outside. */
+	/** Three seeds a facet, counter-clockwise seen from outside: `count` facets, then the other ways of joining. */
 	readonly corners: Int32Array;
+	/**
+	 * Facets of the join. What follows them in `corners` and `planes` are the facets across the other diagonal of pairs
+	 * that could as well be joined that way: a carver may, so a claim has to stand under them too.
+	 */
+	readonly count: number;
 	/** 16 numbers a facet: n, n·a, then three times m, m·a with m inward along the plane, square to an edge. */
 	readonly planes: Float64Array;
 	/** Facet across each edge (edge k runs from corner k to corner k + 1), -1 at the border of the join. */
@@ -75,14 +85,26 @@ function assemble(all: Int32Array, seeds: number, raised: Float64Array, neighbou
 		kept.push(all[i], all[i + 1], all[i + 2]);
 		for (let k = 0; k < PLANE; k++) planes.push(row[k]);
 	}
-	const facets = kept.length / 3;
+	const count = kept.length / 3;
 	const across = new Int32Array(kept.length).fill(-1);
 	const byEdge = new Map<number, number>();
-	for (let e = 0; e < kept.length; e++) byEdge.set(kept[e] * seeds + kept[e - (e % 3) + ((e + 1) % 3)], e);
-	for (let e = 0; e < kept.length; e++) {
-		const other = byEdge.get(kept[e - (e % 3) + ((e + 1) % 3)] * seeds + kept[e]);
-		if (other !== undefined) across[e] = Math.floor(other / 3);
+	for (let e = 0; e < 3 * count; e++) byEdge.set(kept[e] * seeds + kept[e - (e % 3) + ((e + 1) % 3)], e);
+	for (let e = 0; e < 3 * count; e++) {
+		const a = kept[e];
+		const b = kept[e - (e % 3) + ((e + 1) % 3)];
+		const other = byEdge.get(b * seeds + a);
+		if (other === undefined) continue;
+		across[e] = Math.floor(other / 3);
+		const c = kept[e - (e % 3) + ((e + 2) % 3)];
+		const d = kept[other - (other % 3) + ((other + 2) % 3)];
+		if (a > b || c === d || cotangent(raised, c, a, b) + cotangent(raised, d, a, b) > EITHER_WAY) continue;
+		for (const facet of [[c, a, d] as const, [d, b, c] as const]) {
+			if (!facetPlane(raised, facet[0], facet[1], facet[2], row)) continue;
+			kept.push(...facet);
+			for (let k = 0; k < PLANE; k++) planes.push(row[k]);
+		}
 	}
+	const facets = kept.length / 3;
 	const ownLists: number[][] = Array.from({ length: seeds }, () => []);
 	for (let e = 0; e < kept.length; e++) ownLists[kept[e]].push(Math.floor(e / 3));
 	const neighbours = neighbourSets.map((set) => [...set].sort((a, b) => a - b));
@@ -107,6 +129,7 @@ function assemble(all: Int32Array, seeds: number, raised: Float64Array, neighbou
 	}
 	return {
 		corners: Int32Array.from(kept),
+		count,
 		planes: Float64Array.from(planes),
 		across,
 		nearStart,
@@ -114,6 +137,20 @@ function assemble(all: Int32Array, seeds: number, raised: Float64Array, neighbou
 		neighbours,
 		own,
 	};
+}
+
+/** Cotangent of the angle at o between the ways to a and b. */
+function cotangent(at: Float64Array, o: number, a: number, b: number): number {
+	const ax = at[3 * a] - at[3 * o];
+	const ay = at[3 * a + 1] - at[3 * o + 1];
+	const az = at[3 * a + 2] - at[3 * o + 2];
+	const bx = at[3 * b] - at[3 * o];
+	const by = at[3 * b + 1] - at[3 * o + 1];
+	const bz = at[3 * b + 2] - at[3 * o + 2];
+	const nx = ay * bz - az * by;
+	const ny = az * bx - ax * bz;
+	const nz = ax * by - ay * bx;
+	return (ax * bx + ay * by + az * bz) / Math.sqrt(nx * nx + ny * ny + nz * nz);
 }
 
 /** Fills `row` for the facet a, b, c; false when its corners lie in one line. */
@@ -159,10 +196,10 @@ function facetPlane(at: Float64Array, a: number, b: number, c: number, row: numb
 export const NOT_MEASURED = 0;
 /** The join ends short of it: no facet holds it. */
 export const PAST_BORDER = 1;
-/** Against a facet between three points that can all be drilled. */
+/** Against a facet, and no other facet over it says worse than `floor`. */
 export const HELD = 2;
-/** Against a facet that rests on an undercut point. */
-export const ON_UNDERCUT = 3;
+/** The same, but a facet across the other diagonal, or one of a join that folds back over itself, runs under it past `floor`. */
+export const DOUBTFUL = 3;
 
 export interface Cover {
 	/** Signed mm, positive while stone is left; NaN where not measured. */
@@ -174,7 +211,7 @@ export interface Cover {
 /**
  * Measures the cover of every vertex whose seed is in `dirty` (1), into `target`.
  * Of several facets that hold the projection the nearest counts. Over an edge between two facets that falls away from
- * both, where neither holds it, the distance to the edge counts, with the sign of its facets.
+ * both, where neither holds it, the distance to the edge counts, with the sign of its facets. `floor`, mm: see `DOUBTFUL`.
  */
 export function* measureCover(
 	surface: Surface,
@@ -182,7 +219,7 @@ export function* measureCover(
 	label: Int32Array,
 	facets: Facets,
 	raised: Float64Array,
-	reachable: readonly boolean[],
+	floor: number,
 	dirty: Uint8Array,
 	target: Cover,
 	stage: string,
@@ -190,7 +227,7 @@ export function* measureCover(
 	const vertices = label.length;
 	for (let begin = 0; begin < vertices; begin += SLICE) {
 		const end = Math.min(vertices, begin + SLICE);
-		if (measureSlice(surface, normals, label, facets, raised, reachable, dirty, target, begin, end))
+		if (measureSlice(surface, normals, label, facets, raised, floor, dirty, target, begin, end))
 			yield { stage, share: begin / vertices };
 	}
 }
@@ -201,13 +238,13 @@ function measureSlice(
 	label: Int32Array,
 	facets: Facets,
 	raised: Float64Array,
-	reachable: readonly boolean[],
+	floor: number,
 	dirty: Uint8Array,
 	target: Cover,
 	begin: number,
 	end: number,
 ): boolean {
-	const { corners, planes, nearStart, nearList } = facets;
+	const { planes, count, nearStart, nearList } = facets;
 	const p = surface.mesh.positions;
 	let measured = false;
 	for (let v = begin; v < end; v++) {
@@ -222,6 +259,7 @@ function measureSlice(
 		const nz = normals[3 * v + 2];
 		let best = Number.POSITIVE_INFINITY;
 		let cover = Number.NaN;
+		let least = Number.POSITIVE_INFINITY;
 		let holder = -1;
 		for (let i = nearStart[s]; i < nearStart[s + 1]; i++) {
 			const at = PLANE * nearList[i];
@@ -231,7 +269,8 @@ function measureSlice(
 			if (planes[at + 8] * x + planes[at + 9] * y + planes[at + 10] * z < planes[at + 11] - EDGE_SLACK) continue;
 			if (planes[at + 12] * x + planes[at + 13] * y + planes[at + 14] * z < planes[at + 15] - EDGE_SLACK) continue;
 			const d = planes[at + 3] - (planes[at] * x + planes[at + 1] * y + planes[at + 2] * z);
-			if (Math.abs(d) < best) {
+			if (d < least) least = d;
+			if (nearList[i] < count && Math.abs(d) < best) {
 				best = Math.abs(d);
 				cover = d;
 				holder = nearList[i];
@@ -245,12 +284,7 @@ function measureSlice(
 			}
 		}
 		target.cover[v] = cover;
-		if (holder < 0) target.state[v] = PAST_BORDER;
-		else {
-			const c = 3 * holder;
-			const sound = reachable[corners[c]] && reachable[corners[c + 1]] && reachable[corners[c + 2]];
-			target.state[v] = sound ? HELD : ON_UNDERCUT;
-		}
+		target.state[v] = holder < 0 ? PAST_BORDER : least < floor && cover >= floor ? DOUBTFUL : HELD;
 	}
 	return measured;
 }
@@ -269,11 +303,12 @@ function nearestEdge(
 	ny: number,
 	nz: number,
 ): { facet: number; distance: number } {
-	const { corners, planes, across, nearStart, nearList } = facets;
+	const { corners, planes, count, across, nearStart, nearList } = facets;
 	let best = Number.POSITIVE_INFINITY;
 	edgeResult.facet = -1;
 	for (let i = nearStart[s]; i < nearStart[s + 1]; i++) {
 		const f = nearList[i];
+		if (f >= count) continue;
 		const at = PLANE * f;
 		if (planes[at] * nx + planes[at + 1] * ny + planes[at + 2] * nz <= 0) continue;
 		for (let k = 0; k < 3; k++) {

@@ -14,7 +14,6 @@ export class Join {
 	readonly front: Front;
 	/** As of the last `measure`. */
 	readonly cover: Cover;
-	readonly reachable: boolean[] = [];
 	/** As of the last `measure`, among the first `seeds` points. */
 	facets: Facets;
 	seeds = 0;
@@ -23,14 +22,16 @@ export class Join {
 	readonly #surface: Surface;
 	readonly #normals: Float64Array;
 	readonly #allowance: number;
+	readonly #floor: number;
 	#signatures: string[] = [];
 
-	/** `normals`: of every vertex of `surface`, 3 each; `allowance`: j, mm. */
-	constructor(surface: Surface, normals: Float64Array, allowance: number) {
+	/** `normals`: of every vertex of `surface`, 3 each; `allowance`: j, mm; `floor`: see `DOUBTFUL`. */
+	constructor(surface: Surface, normals: Float64Array, allowance: number, floor: number) {
 		const vertices = surface.carries.length;
 		this.#surface = surface;
 		this.#normals = normals;
 		this.#allowance = allowance;
+		this.#floor = floor;
 		this.front = new Front(surface.mesh, surface.adjacency, new Float32Array(vertices).fill(1));
 		this.cover = {
 			cover: new Float32Array(vertices).fill(Number.NaN),
@@ -40,11 +41,10 @@ export class Join {
 	}
 
 	/** Enters a point at vertex v; `at` and its unit normal n say where the join passes over it. Spread afterwards. */
-	enter(v: number, at: Vec3, n: Vec3, reachable: boolean): void {
-		this.front.seed(v, 0, this.reachable.length);
+	enter(v: number, at: Vec3, n: Vec3): void {
+		this.front.seed(v, 0, this.#vertices.length);
 		this.#vertices.push(v);
 		for (let k = 0; k < 3; k++) this.#raised.push(at[k] + this.#allowance * n[k]);
-		this.reachable.push(reachable);
 	}
 
 	/** Takes points out: their ground goes to those around them. Their labels stay theirs. */
@@ -69,7 +69,7 @@ export class Join {
 
 	/** Facets and cover anew wherever the points around have changed. */
 	*measure(): Job<void> {
-		this.seeds = this.reachable.length;
+		this.seeds = this.#vertices.length;
 		const raised = Float64Array.from(this.#raised);
 		this.facets = buildFacets(this.#surface, this.front.label, this.seeds, raised);
 		const { corners, neighbours } = this.facets;
@@ -91,7 +91,7 @@ export class Join {
 			this.front.label,
 			this.facets,
 			raised,
-			this.reachable,
+			this.#floor,
 			dirty,
 			this.cover,
 			STAGE,

@@ -10,7 +10,8 @@ export const UNDERCUT = 2;
 export const NO_ROOM = 3;
 export const RIM = 4;
 export const LEFT_ROUGH = 5;
-export const WHY_NOT = ["", "by eye", "undercut", "no room", "rim", "left rough"] as const;
+export const DOUBTFUL_JOIN = 6;
+export const WHY_NOT = ["", "by eye", "undercut", "no room", "rim", "left rough", "doubtful join"] as const;
 
 /** Arrays have one entry per vertex of the mesh. */
 export interface RoundReport {

@@ -45,20 +45,21 @@ export function* sparePoints(
 	limits: Limits,
 ): Job<Uint8Array> {
 	const { surface } = coarse;
-	const join = new Join(surface, normals, limits.allowance);
-	for (const { vertex, position, normal, reachable } of points)
-		join.enter(coarse.patch[vertex], position, normal, reachable);
+	const join = new Join(surface, normals, limits.allowance, Math.min(0, limits.least));
+	// Undercuts get no hole, so the join does not rest on them. Seeds are numbered by `held`.
+	const held = points.flatMap(({ reachable }, i) => (reachable ? [i] : []));
+	for (const i of held) join.enter(coarse.patch[points[i].vertex], points[i].position, points[i].normal);
 	yield* within(join.spread(), 0, 0.1);
 	yield* within(join.measure(), 0.1, 0.2);
 
 	const spared = new Uint8Array(points.length);
-	const candidates = byNeed(coarse, join, points, firstNew, limits);
-	const tried = new Uint8Array(points.length);
+	const candidates = byNeed(coarse, join, limits).filter((s) => held[s] >= firstNew);
+	const tried = new Uint8Array(held.length);
 	let unsettled: number[] = [];
 	let left = candidates.length;
 	while (left > 0) {
 		const { neighbours } = join.facets;
-		const busy = new Uint8Array(points.length);
+		const busy = new Uint8Array(held.length);
 		const occupy = (s: number): void => {
 			busy[s] = 1;
 			for (const n of neighbours[s]) {
@@ -80,25 +81,19 @@ export function* sparePoints(
 		// The stragglers of crowded ground would take a measurement each; the few that could be spared there stay.
 		if (unsettled.length === 0 && batch.length * SMALLEST_BATCH < candidates.length) break;
 		unsettled = yield* within(trial(coarse, join, batch, limits), 0.2, 0.2);
-		for (const s of batch) spared[s] = 1;
-		for (const s of unsettled) spared[s] = 0;
+		for (const s of batch) spared[held[s]] = 1;
+		for (const s of unsettled) spared[held[s]] = 0;
 		yield { stage: STAGE, share: 1 - (0.8 * left) / candidates.length };
 	}
 	return spared;
 }
 
-/** Points in the order in which they are tried: those whose ground spends least of the allowance first; ties by index. */
-function byNeed(
-	coarse: Coarse,
-	join: Join,
-	points: readonly SurfacePoint[],
-	firstNew: number,
-	limits: Limits,
-): number[] {
+/** Seeds in the order in which they are tried: those whose ground spends least of the allowance first; ties by index. */
+function byNeed(coarse: Coarse, join: Join, limits: Limits): number[] {
 	const { label } = join.front;
 	const { cover, state } = join.cover;
-	const spent = new Float64Array(points.length);
-	const weight = new Float64Array(points.length);
+	const spent = new Float64Array(join.seeds);
+	const weight = new Float64Array(join.seeds);
 	for (let v = 0; v < label.length; v++) {
 		const s = label[v];
 		if (s < 0 || state[v] !== HELD) continue;
@@ -108,9 +103,10 @@ function byNeed(
 		weight[s] += coarse.areas[v];
 	}
 	const list: number[] = [];
-	for (let s = firstNew; s < points.length; s++) {
-		if (points[s].reachable && weight[s] > 0) list.push(s);
-		if (weight[s] > 0) spent[s] /= weight[s];
+	for (let s = 0; s < join.seeds; s++) {
+		if (!(weight[s] > 0)) continue;
+		spent[s] /= weight[s];
+		list.push(s);
 	}
 	return list.sort((a, b) => spent[a] - spent[b] || a - b);
 }
