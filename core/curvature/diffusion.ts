@@ -13,8 +13,8 @@ import type { Adjacency } from "../surface/adjacency.ts";
 const LONGEST_STEP = 0.8;
 /** The steps are counted so that this share of the vertices needs no shortening. */
 const SERVED_SHARE = 0.8;
-/** Past this the smallest form is over ten edges wide and a wider kernel changes nothing that a chisel can see. */
-const MOST_STEPS = 40;
+/** Past this (a width of 15 edges and more) the kernel stays narrower than asked, so that dust cannot stall the program. */
+const MOST_STEPS = 200;
 const SLICE = 16384;
 
 export interface Diffusion {

@@ -174,7 +174,7 @@ function rimTrust(mesh: TriangleMesh, adjacency: Adjacency, width: number): Floa
 	}
 	for (let v = 0; v < distance.length; v++) {
 		const inside = distance[v] / width;
-		distance[v] = RIM_TRUST + (1 - RIM_TRUST) * inside * inside;
+		distance[v] = RIM_TRUST + (1 - RIM_TRUST) * inside * inside * inside * inside;
 	}
 	return distance;
 }

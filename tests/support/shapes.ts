@@ -383,7 +383,7 @@ export function roof(fall: number, span: number, options: ShapeOptions): Shape {
 		[false, false],
 		(u, v) => {
 			const off = u - span / 2;
-			const x = Math.abs(off) < 0.55 * wide ? 0 : off;
+			const x = off > -0.55 * wide && off < 0.45 * wide ? 0 : off;
 			return {
 				at: [x * Math.cos(angle), v - span / 2, -Math.abs(x) * Math.sin(angle)],
 				normal: [Math.sign(x) * Math.sin(angle), 0, Math.cos(angle)],
