@@ -5,6 +5,7 @@ import type { DatumSet } from "../datum/datumSets.ts";
 import type { RoundReport } from "../pointing/rounds.ts";
 import type { Issue } from "../refusal.ts";
 import type { ScanHealth } from "../scan/health.ts";
+import type { MendStep } from "../scan/mend.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { ScanFile } from "../scan/readScan.ts";
 import type { UnitProposal } from "../scan/unit.ts";
@@ -30,6 +31,8 @@ export interface OpenedScan {
 export interface ModelAnswer {
 	readonly unit: Unit;
 	readonly unitReason: Issue;
+	/** What the chosen mending did, step by step. */
+	readonly mended: readonly MendStep[];
 	/** Model frame, mm. */
 	readonly mesh: TriangleMesh;
 	/** Row-major 4 × 4, scan coordinates → model frame. */

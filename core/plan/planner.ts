@@ -16,6 +16,8 @@ import { type PointedGround, placeRounds } from "../pointing/rounds.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import { hashScan } from "../scan/hashScan.ts";
 import { examine, type ScanHealth } from "../scan/health.ts";
+import { type MendChoices, type MendStep, mend } from "../scan/mend.ts";
+import type { TriangleMesh } from "../scan/mesh.ts";
 import { readScan } from "../scan/readScan.ts";
 import type { ScanSource } from "../scan/source.ts";
 import { MM_PER_UNIT, proposeUnit } from "../scan/unit.ts";
@@ -52,13 +54,19 @@ export interface Planner {
 	 * for it.
 	 */
 	work(scan: OpenedScan, commission: Commission): Job<Answers>;
+	/** The model alone, mended and stood up: the first of those answers. Throws Refusal. */
+	stand(scan: OpenedScan, commission: Commission): Job<ModelAnswer>;
 	/** Names of the stages that were worked out since the last call. */
 	ran(): string[];
 }
 
 export function createPlanner(): Planner {
 	const graph = createGraph();
-	return { work: (scan, commission) => work(graph, scan, commission), ran: graph.ran };
+	return {
+		work: (scan, commission) => work(graph, scan, commission),
+		stand: (scan, commission) => modelStage(graph, scan, commission),
+		ran: graph.ran,
+	};
 }
 
 type Page = "model" | "stone" | "points";
@@ -132,31 +140,52 @@ const NOTHING: Omit<Answers, "waits"> = {
 	sizes: null,
 };
 
+interface MendedScan {
+	readonly mesh: TriangleMesh;
+	readonly health: ScanHealth;
+	readonly steps: readonly MendStep[];
+}
+
 function* modelStage(graph: Graph, scan: OpenedScan, commission: Commission): Job<ModelAnswer> {
-	const { unit: given, mirrored } = commission.scan;
+	const { unit: given, mirrored, mend: choices } = commission.scan;
 	const { scale, stance } = commission.model;
-	return yield* graph.stage("model", [scan, choice([given, mirrored, scale, stance])], function* (): Job<ModelAnswer> {
-		const unit = given ?? scan.unit.unit;
-		if (unit === null) throw new Refusal("unit.inDoubt", { name: scan.name, ...scan.unit.reason.facts });
-		const { health, file } = scan;
+	const unit = given ?? scan.unit.unit;
+	if (unit === null) throw new Refusal("unit.inDoubt", { name: scan.name, ...scan.unit.reason.facts });
+	const mmPerUnit = MM_PER_UNIT[unit] * scale;
+	const mended = yield* graph.stage("mending", [scan, choice([choices, mmPerUnit])], function* (): Job<MendedScan> {
+		const { mesh, steps } = yield* within(mend(scan.file.mesh, mendChoices(choices, mmPerUnit)), 0, 0.6);
+		const health = mesh === scan.file.mesh ? scan.health : yield* within(examine(mesh), 0.6, 1);
+		return { mesh, health, steps };
+	});
+	return yield* graph.stage("model", [mended, choice([unit, given, mirrored, scale, stance])], function* () {
+		const { mesh, health, steps } = mended;
 		// A figure whose faces all look inwards is turned outwards: every normal, and with it every hole, depends on it.
 		const inward = health.volume !== null && health.volume < 0;
-		const mmPerUnit = MM_PER_UNIT[unit] * scale;
-		const frame = modelFrame(file.mesh, file.origin, { mmPerUnit, mirrored, inward, quaternion: stance });
-		const centroid = health.centroid && frame.fromScan(health.centroid);
+		const frame = modelFrame(mesh, scan.file.origin, { mmPerUnit, mirrored, inward, quaternion: stance });
 		return {
 			unit,
 			unitReason: given ? { code: "unit.given", facts: { unit } } : scan.unit.reason,
+			mended: steps,
 			mesh: frame.mesh,
 			toModel: frame.toModel,
-			size: [frame.max[0] - frame.min[0], frame.max[1] - frame.min[1], frame.max[2]],
+			size: [frame.max[0] - frame.min[0], frame.max[1] - frame.min[1], frame.max[2]] as const,
 			area: health.area * mmPerUnit * mmPerUnit,
 			volume: health.volume === null ? null : Math.abs(health.volume) * mmPerUnit * mmPerUnit * mmPerUnit,
-			centroid,
+			centroid: health.centroid && frame.fromScan(health.centroid),
 			closed: health.closed,
 		};
 	});
 }
+
+/** The carver's choices, whose lengths are mm of the stone figure, in the units of the scan. */
+const mendChoices = (chosen: Commission["scan"]["mend"], mmPerUnit: number): MendChoices => ({
+	weldWithin: chosen.weldWithin_mm / mmPerUnit,
+	dropArealess: chosen.dropArealess,
+	dropDoubled: chosen.dropDoubled,
+	keepShells: chosen.keepLargestShell ? "largest" : "all",
+	faceOutward: chosen.faceOutward,
+	closeHolesUpTo: chosen.closeHolesUpTo_mm / mmPerUnit,
+});
 
 interface SurfaceParts {
 	readonly adjacency: ReturnType<typeof buildAdjacency>;

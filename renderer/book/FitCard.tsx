@@ -72,8 +72,12 @@ function boundWords(fit: { bound: number; certified: boolean }, way: string, uni
 	return fit.certified ? `Proved: ${limit}.` : `As far as it was searched, ${limit}.`;
 }
 
-const wayOf = (commission: Commission | null): string =>
-	commission?.stone.turning === "free" ? "placement" : "upright placement";
+const WAYS: Readonly<Record<Commission["stone"]["turning"], string>> = {
+	"as stood": "place of it as it stands",
+	upright: "upright placement",
+	free: "placement",
+};
+const wayOf = (commission: Commission | null): string => WAYS[commission?.stone.turning ?? "upright"];
 
 function SizesAnswer({ answers }: { answers: AnswersShown }) {
 	const session = useSession();

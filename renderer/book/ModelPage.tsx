@@ -12,6 +12,7 @@ import { useSession } from "../state/context.ts";
 import { type QuarterTurn, turnedStance } from "../state/stance.ts";
 import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
+import { MendCard } from "./MendCard.tsx";
 import { OpenScan } from "./OpenScan.tsx";
 
 const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
@@ -30,6 +31,7 @@ export function ModelPage() {
 		<>
 			<BenchCard />
 			<ScanCard />
+			<MendCard />
 			<StanceCard />
 			<SizeCard />
 			<FormCard />

@@ -146,6 +146,12 @@ function MarginCard() {
 	);
 }
 
+const TURNING_WORDS: Readonly<Record<Commission["stone"]["turning"], string>> = {
+	"as stood": "keep it as it stands",
+	upright: "keep it upright",
+	free: "let it lie any way round",
+};
+
 function TurningCard() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
@@ -156,14 +162,11 @@ function TurningCard() {
 				value={commission.stone.turning}
 				standard="upright"
 				options={[
+					{ value: "as stood", words: "as it stands", sentence: "Square to the block, front to front, not turned." },
 					{ value: "upright", words: "upright", sentence: "Only turned about the vertical." },
 					{ value: "free", words: "any way round", sentence: "Turned freely, for the most stone to spare." },
 				]}
-				onSet={(turning) =>
-					session.change(turning === "upright" ? "keep it upright" : "let it lie any way round", (c) =>
-						withStone(c, { turning }),
-					)
-				}
+				onSet={(turning) => session.change(TURNING_WORDS[turning], (c) => withStone(c, { turning }))}
 			/>
 		</Card>
 	);

@@ -2,7 +2,6 @@
 
 import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
-import { modelFrame } from "../../core/model/modelFrame.ts";
 import type { Answers, OpenedScan } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
@@ -10,7 +9,6 @@ import { documentText } from "../../core/plan/readDocument.ts";
 import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
-import { MM_PER_UNIT } from "../../core/scan/unit.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
 import { markedGround } from "../../core/sheet/markedGround.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
@@ -63,22 +61,15 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 		openDemo: ({ name }) => take(makeDemo(name)),
 		*standUp({ commission }) {
 			const on = opened(commission);
-			const { unit: given, mirrored } = commission.scan;
-			const unit = given ?? on.scan.unit.unit;
-			const { scale, stance: quaternion } = commission.model;
-			const stood = JSON.stringify([unit, mirrored, scale, quaternion]);
+			const { unit, mirrored, mend } = commission.scan;
+			const stood = JSON.stringify([unit ?? on.scan.unit.unit, mirrored, mend, commission.model]);
 			if (stood === on.stood) return { output: { mesh: undefined }, transfer: [] };
-			yield { stage: "standing the model up", share: 0 };
 			let mesh: DisplayMesh | null = null;
-			if (unit !== null) {
-				const { file, health } = on.scan;
-				const inward = health.volume !== null && health.volume < 0;
-				const mmPerUnit = MM_PER_UNIT[unit] * scale;
-				const frame = modelFrame(file.mesh, file.origin, { mmPerUnit, mirrored, inward, quaternion });
-				yield { stage: "standing the model up", share: 0.3 };
-				const normals = vertexNormals(frame.mesh);
+			if ((unit ?? on.scan.unit.unit) !== null) {
+				const model = yield* within(on.planner.stand(on.scan, commission), 0, 0.3);
+				const normals = vertexNormals(model.mesh);
 				yield { stage: "standing the model up", share: 0.5 };
-				mesh = displayMesh(frame.mesh, normals);
+				mesh = displayMesh(model.mesh, normals);
 			}
 			on.stood = stood;
 			on.sentMaps = [];

@@ -1,0 +1,78 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import { finish } from "../../../core/job.ts";
+import type { Answers, OpenedScan } from "../../../core/plan/answers.ts";
+import { type Commission, newCommission } from "../../../core/plan/commission.ts";
+import { createPlanner, openScan } from "../../../core/plan/planner.ts";
+import { memorySource } from "../../../core/scan/source.ts";
+
+const opened = (name: string): OpenedScan =>
+	finish(
+		openScan(memorySource(new Uint8Array(readFileSync(new URL(`../../../fixtures/${name}`, import.meta.url)))), name),
+	);
+
+describe("the planner", () => {
+	// A box of 300 × 200 × 100 mm; two rounds keep it quick.
+	const scan = opened("box.stl");
+	const plain = newCommission("box.stl");
+	const commission: Commission = { ...plain, rounds: plain.rounds.slice(0, 2) };
+
+	it("works out only what depends on a change", () => {
+		const planner = createPlanner();
+		const first = finish(planner.work(scan, commission));
+		expect(first.waits).toEqual([]);
+		expect(first.plan?.points.length).toBeGreaterThan(0);
+		expect(planner.ran()).toContain("curvature");
+
+		finish(planner.work(scan, structuredClone(commission)));
+		expect(planner.ran()).toEqual([]);
+
+		finish(planner.work(scan, { ...commission, name: "another name" }));
+		expect(planner.ran()).toEqual(["plan"]);
+
+		finish(planner.work(scan, { ...commission, seatError_mm: 1 }));
+		expect(planner.ran()).toEqual(["datums", "plan", "seat error"]);
+
+		const stop = commission.rounds.map((round) => ({ ...round, stop_mm: 4 }));
+		finish(planner.work(scan, { ...commission, rounds: stop }));
+		expect(planner.ran()).not.toContain("fit");
+		expect(planner.ran()).not.toContain("curvature");
+
+		finish(planner.work(scan, { ...commission, stone: { ...commission.stone, block_mm: [400, 300, 200] } }));
+		const ran = planner.ran();
+		expect(ran).toContain("fit");
+		expect(ran).not.toContain("curvature");
+		expect(ran).not.toContain("hull");
+	});
+
+	it("says why something is missing, and keeps what can be had", () => {
+		const small = finish(
+			createPlanner().work(scan, { ...commission, stone: { ...commission.stone, block_mm: [290, 290, 200] } }),
+		);
+		expect(small.stone?.fit.fits).toBe(false);
+		expect(small.plan).toBeNull();
+		expect(small.waits.map(({ page, issue }) => [page, issue.code])).toEqual([["points", "plan.doesNotFit"]]);
+		const doubtful = opened("head-size-inches.stl");
+		const asked = finish(createPlanner().work(doubtful, newCommission("head-size-inches.stl")));
+		expect(asked.model).toBeNull();
+		expect(asked.waits[0].issue.code).toBe("unit.inDoubt");
+	});
+
+	it("assumes the smallest sawn block with 25 mm margins when none is given", () => {
+		const { stone, plan } = finish(createPlanner().work(scan, commission));
+		expect([...(stone?.block ?? [])].sort((a, b) => a - b)).toEqual([150, 250, 350]);
+		expect(plan?.stone.blockAssumed).toBe(true);
+	});
+
+	it("mends by choice, in mm of the stone, and says what it did", () => {
+		const crumbs = opened("box-and-crumbs.stl");
+		const volumeWith = (mend: Partial<Commission["scan"]["mend"]>): Answers["model"] => {
+			const { scan: ref, ...rest } = newCommission("box-and-crumbs.stl");
+			return finish(createPlanner().stand(crumbs, { ...rest, scan: { ...ref, mend: { ...ref.mend, ...mend } } }));
+		};
+		expect(volumeWith({})?.volume).toBeGreaterThan(6_000_000);
+		const alone = volumeWith({ keepLargestShell: true });
+		expect(alone?.volume).toBeCloseTo(300 * 200 * 100, 3);
+		expect(alone?.mended.map(({ choice, after }) => [choice, after])).toEqual([["keepShells", 1]]);
+	});
+});
