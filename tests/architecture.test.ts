@@ -33,8 +33,6 @@ const CORE_PACKAGES: readonly [string, RegExp][] = [
 	["core/plan/", /^zod$/],
 	["core/sheet/", /^jspdf$/],
 	["core/scan/", /^@noble\/hashes\//],
-	["core/stone/", /^quickhull3d$/],
-	["core/", /^ml-matrix$/],
 ];
 
 const allowed = (file: string, name: string): boolean => {
