@@ -30,11 +30,13 @@ export function bruteCover(mesh: TriangleMesh, points: readonly JoinPoint[], joi
 	const n = mesh.positions.length / 3;
 	const at = (v: number): V => [mesh.positions[3 * v], mesh.positions[3 * v + 1], mesh.positions[3 * v + 2]];
 	const label = nearestPoints(mesh, points);
-	const raised = points.map((p): V => [
-		p.position[0] + join * p.normal[0],
-		p.position[1] + join * p.normal[1],
-		p.position[2] + join * p.normal[2],
-	]);
+	const raised = points.map(
+		(p): V => [
+			p.position[0] + join * p.normal[0],
+			p.position[1] + join * p.normal[1],
+			p.position[2] + join * p.normal[2],
+		],
+	);
 	const seen = new Set<string>();
 	const facets: [number, number, number][] = [];
 	const around: Set<number>[] = points.map(() => new Set());
@@ -46,7 +48,11 @@ export function bruteCover(mesh: TriangleMesh, points: readonly JoinPoint[], joi
 		for (const v of [a, b, c]) for (let k = 0; k < 3; k++) normals[3 * v + k] += face[k];
 		const [i, j, k] = [label[a], label[b], label[c]];
 		if (Math.min(i, j, k) < 0) continue;
-		for (const [p, q] of [[i, j], [j, k], [k, i]] as const) {
+		for (const [p, q] of [
+			[i, j],
+			[j, k],
+			[k, i],
+		] as const) {
 			beside[p].add(q);
 			beside[q].add(p);
 		}
@@ -69,7 +75,11 @@ export function bruteCover(mesh: TriangleMesh, points: readonly JoinPoint[], joi
 			const normal = times(minus(b, a), minus(c, a));
 			const length = size(normal);
 			if (!(length > 0) || inner(normal, outward) <= 0) continue;
-			const inside = [[a, b], [b, c], [c, a]].every(([q, r]) => inner(times(minus(r, q), minus(p, q)), normal) >= 0);
+			const inside = [
+				[a, b],
+				[b, c],
+				[c, a],
+			].every(([q, r]) => inner(times(minus(r, q), minus(p, q)), normal) >= 0);
 			if (!inside) continue;
 			const d = inner(minus(a, p), normal) / length;
 			if (!(Math.abs(d) >= Math.abs(nearest[v]))) nearest[v] = d;
