@@ -21,6 +21,13 @@ export const median = (values: readonly number[]): number => {
 	return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 };
 
+/** Before every timed run: else ours would clear away what theirs leaves, and the other way round. */
+export function collectGarbage(): void {
+	if (!globalThis.gc)
+		throw new Error("start with npm run bench: node --expose-gc lets garbage be collected between runs");
+	globalThis.gc();
+}
+
 const timed = (run: () => unknown): [number, unknown] => {
 	const start = performance.now();
 	const answer = run();
@@ -37,7 +44,7 @@ export function compare(c: Comparison): { ratio: number; line: string } {
 		// Which of the two goes first changes, so that neither always finds the warmer machine.
 		const order = i % 2 ? ([theirs, ours] as const) : ([ours, theirs] as const);
 		for (const times of order) {
-			globalThis.gc?.();
+			collectGarbage();
 			const [time, answer] = timed(times === ours ? c.ours : c.theirs);
 			times.push(time);
 			sink = answer;

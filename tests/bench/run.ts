@@ -21,3 +21,4 @@ for (const file of files) {
 	const load = ((await import(new URL(file, import.meta.url).href)) as { default: BenchFile }).default;
 	for (const comparison of await load()) console.log(compare(comparison).line);
 }
+console.log(`\n${(performance.now() / 1000).toFixed(0)} s in all`);

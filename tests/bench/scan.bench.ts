@@ -3,8 +3,6 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { setFlagsFromString } from "node:v8";
-import { runInNewContext } from "node:vm";
 import { mergeVertices, PLYLoader, STLLoader } from "three-stdlib";
 import { finish } from "../../core/job.ts";
 import { examine } from "../../core/scan/health.ts";
@@ -12,28 +10,8 @@ import { type TriangleMesh, vertexCount } from "../../core/scan/mesh.ts";
 import { readScan, type ScanFile } from "../../core/scan/readScan.ts";
 import { writeBinaryPly, writeBinaryStl } from "../../core/scan/writeScan.ts";
 import { openFileSource } from "../../electron/files/fileSource.ts";
-import type { Comparison } from "./harness.ts";
-
-// Without a collection between the runs, ours would clear away what the loaders leave, and the other way round.
-setFlagsFromString("--expose-gc");
-globalThis.gc ??= runInNewContext("gc") as typeof globalThis.gc;
-
-/** A ring whose skin is rippled, `sections` × `corners` quadrilaterals in two triangles each, coordinates of 32 bits. */
-function rippledRing(sections: number, corners: number): TriangleMesh {
-	const positions = new Float64Array(3 * sections * corners);
-	const triangles = new Uint32Array(6 * sections * corners);
-	for (let i = 0, p = 0, t = 0; i < sections; i++)
-		for (let j = 0; j < corners; j++) {
-			const [u, v] = [(2 * Math.PI * i) / sections, (2 * Math.PI * j) / corners];
-			const r = 60 + 3 * Math.sin(9 * u) * Math.cos(11 * v);
-			const out = 150 + r * Math.cos(v);
-			for (const x of [out * Math.cos(u), out * Math.sin(u), r * Math.sin(v)]) positions[p++] = Math.fround(x);
-			const [a, d] = [i * corners + j, i * corners + ((j + 1) % corners)];
-			const [b, c] = [a, d].map((k) => (k + corners) % (sections * corners));
-			for (const k of [a, b, c, a, c, d]) triangles[t++] = k;
-		}
-	return { positions, triangles };
-}
+import { type Comparison, collectGarbage } from "./harness.ts";
+import { rippledRing } from "./inputs.ts";
 
 /** As most programs write it: exponents and seven digits, as C's %e does. */
 function asciiStl({ positions: p, triangles }: TriangleMesh): string {
@@ -61,7 +39,7 @@ function read(path: string): ScanFile {
 
 /** Most bytes in buffers while a scan is read, over those before. */
 function peakOf(path: string): number {
-	globalThis.gc?.();
+	collectGarbage();
 	const before = process.memoryUsage().arrayBuffers;
 	const source = openFileSource(path);
 	const job = readScan(source, path);
