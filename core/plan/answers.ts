@@ -2,6 +2,8 @@
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import type { DatumSet } from "../datum/datumSets.ts";
+import type { CastCheck } from "../model/castCheck.ts";
+import type { RestingFace } from "../model/restingFaces.ts";
 import type { RoundReport } from "../pointing/rounds.ts";
 import type { Issue } from "../refusal.ts";
 import type { ScanHealth } from "../scan/health.ts";
@@ -73,8 +75,23 @@ export interface SizesAnswer {
 	readonly largest: LargestScale | null;
 }
 
+/** Faces to stand on, model frame, the safest first. */
+export interface RestingAnswer {
+	readonly faces: readonly RestingFace[];
+	/** The centre of mass is that of the figure's volume, or for an open shell that of its area. */
+	readonly weighed: "volume" | "area";
+}
+
+/** The comparison, or why there is none. */
+export type CastAnswer =
+	| { readonly check: CastCheck; readonly issue: null }
+	| { readonly check: null; readonly issue: Issue };
+
 export interface Answers {
 	readonly model: ModelAnswer | null;
+	readonly resting: RestingAnswer | null;
+	/** null: no pair was picked. */
+	readonly cast: CastAnswer | null;
 	readonly field: CurvatureField | null;
 	readonly stone: StoneAnswer | null;
 	readonly datumSets: readonly DatumSet[];

@@ -14,6 +14,7 @@ const positive = finiteNumber.positive();
 const vec3 = z.tuple([finiteNumber, finiteNumber, finiteNumber]);
 
 export const TRANSFERS = ["machine", "callipers", "faces", "straightedge"] as const;
+export const TURNINGS = ["as stood", "upright", "free"] as const;
 export const FACES = ["bed", "top", "front", "back", "left", "right"] as const;
 export const PAPERS = ["A4", "A3", "Letter", "Tabloid"] as const;
 
@@ -104,6 +105,11 @@ export const commissionSchema = z.strictObject({
 			stance: z.tuple([finiteNumber, finiteNumber, finiteNumber, finiteNumber]).default([0, 0, 0, 1]),
 			/** Width below which form is not read from the scan. */
 			smallestForm_mm: finiteNumber.min(0.2).max(50).default(3),
+			/** Calliper pairs: two places on the model, model frame, and the length between them as read on the cast. */
+			castPairs: z
+				.array(z.strictObject({ a_mm: vec3, b_mm: vec3, read_mm: positive.max(20000) }))
+				.max(200)
+				.default([]),
 		})
 		.prefault({}),
 	/** What stands on the bench; null until the carver has said it. */
@@ -129,7 +135,7 @@ export const commissionSchema = z.strictObject({
 				})
 				.prefault({}),
 			/** "as stood": square to the block as the model stands; "upright": turned about the vertical; "free": any way. */
-			turning: z.enum(["as stood", "upright", "free"]).default("upright"),
+			turning: z.enum(TURNINGS).default("upright"),
 		})
 		.prefault({}),
 	/** Empty: one set is suggested. */

@@ -11,7 +11,9 @@ import { createHoleGauge } from "../drilling/holeGauge.ts";
 import { type Lie, proposeLies } from "../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../drilling/lineSearch.ts";
 import { type Job, within } from "../job.ts";
+import { castCheck } from "../model/castCheck.ts";
 import { modelFrame } from "../model/modelFrame.ts";
+import { areaCentroid, restingFaces } from "../model/restingFaces.ts";
 import { type PointedGround, placeRounds } from "../pointing/rounds.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import { hashScan } from "../scan/hashScan.ts";
@@ -22,7 +24,7 @@ import { readScan } from "../scan/readScan.ts";
 import type { ScanSource } from "../scan/source.ts";
 import { MM_PER_UNIT, proposeUnit } from "../scan/unit.ts";
 import { stoneOf } from "../stone/block.ts";
-import { fitBlock, type Margins } from "../stone/fitBlock.ts";
+import { FACES_ALONG, fitBlock, type Margins, type StoneFit } from "../stone/fitBlock.ts";
 import { convexHull, type Hull } from "../stone/hull.ts";
 import { dryMass, weighingOf, wetMass } from "../stone/mass.ts";
 import { largestScale, smallestBlock } from "../stone/sizes.ts";
@@ -31,7 +33,15 @@ import { buildAdjacency } from "../surface/adjacency.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { vertexAreas } from "../surface/vertexNormals.ts";
 import { IDENTITY, type Vec3 } from "../vector.ts";
-import type { Answers, ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "./answers.ts";
+import type {
+	Answers,
+	CastAnswer,
+	ModelAnswer,
+	OpenedScan,
+	RestingAnswer,
+	SizesAnswer,
+	StoneAnswer,
+} from "./answers.ts";
 import { assemblePlan } from "./assemblePlan.ts";
 import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
@@ -89,8 +99,14 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 
 	const model = yield* part("model", modelStage(graph, scan, commission));
 	if (model === null) return { ...NOTHING, waits };
+	const cast = yield* castStage(graph, commission);
 	const surface = yield* part("model", surfaceStages(graph, model, commission));
-	const stone = yield* part("stone", stoneStages(graph, model, commission));
+	const hull = yield* part(
+		"stone",
+		graph.stage("hull", [model.mesh], () => convexHull(model.mesh.positions)),
+	);
+	const resting = hull && (yield* restingStage(graph, model, hull));
+	const stone = hull && (yield* part("stone", stoneStages(graph, model, hull, commission)));
 	let datumSets: readonly DatumSet[] | null = null;
 	let ground: PointedGround | null = null;
 	let plan: Answers["plan"] = null;
@@ -108,7 +124,10 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 					),
 				);
 			}
-		} else waits.push({ page: "points", issue: { code: "plan.doesNotFit", facts: { spare: stone.fit.spare } } });
+		} else {
+			const facts = { lacks: lacksOf(stone.fit), turning: commission.stone.turning };
+			waits.push({ page: "points", issue: { code: "plan.doesNotFit", facts } });
+		}
 	}
 	const seatError = datumSets
 		? yield* graph.stage("seat error", [model, datumSets, commission.seatError_mm], function* () {
@@ -118,6 +137,8 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 	const sizes = stone && (yield* part("stone", sizesStage(graph, stone, commission)));
 	return {
 		model,
+		resting,
+		cast,
 		field: surface?.field ?? null,
 		stone,
 		datumSets: datumSets ?? [],
@@ -129,8 +150,19 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 	};
 }
 
+/** By how much the block falls short along x, y and z in the best placement, mm; 0 where it does not. */
+const lacksOf = ({ gaps }: StoneFit): number[] =>
+	FACES_ALONG.map((pair) => {
+		const spare = gaps
+			.filter((g) => pair.some((face) => face === g.face))
+			.reduce((sum, g) => sum + g.gap - g.margin, 0);
+		return Math.max(0, -spare);
+	});
+
 const NOTHING: Omit<Answers, "waits"> = {
 	model: null,
+	resting: null,
+	cast: null,
 	field: null,
 	stone: null,
 	datumSets: [],
@@ -210,9 +242,28 @@ function* surfaceStages(graph: Graph, model: ModelAnswer, commission: Commission
 	});
 }
 
-function* stoneStages(graph: Graph, model: ModelAnswer, commission: Commission): Job<StoneAnswer> {
+function castStage(graph: Graph, commission: Commission): Job<CastAnswer | null> {
+	const { castPairs, benchScale } = commission.model;
+	return graph.stage("cast check", [choice([castPairs, benchScale])], function* (): Job<CastAnswer | null> {
+		if (castPairs.length === 0) return null;
+		try {
+			return { check: castCheck(castPairs, benchScale), issue: null };
+		} catch (error) {
+			if (error instanceof Refusal) return { check: null, issue: error.issue };
+			throw error;
+		}
+	});
+}
+
+function restingStage(graph: Graph, model: ModelAnswer, hull: Hull): Job<RestingAnswer> {
+	return graph.stage("resting faces", [model, hull], function* (): Job<RestingAnswer> {
+		const centre = model.centroid ?? (yield* areaCentroid(model.mesh));
+		return { faces: restingFaces(hull, centre), weighed: model.centroid ? "volume" : "area" };
+	});
+}
+
+function* stoneStages(graph: Graph, model: ModelAnswer, hull: Hull, commission: Commission): Job<StoneAnswer> {
 	const { kind, density_kgm3, block_mm, margins_mm, turning } = commission.stone;
-	const hull: Hull = yield* graph.stage("hull", [model.mesh], () => convexHull(model.mesh.positions));
 	const weighing = weighingOf(kind, density_kgm3);
 	let margins: Margins = margins_mm;
 	let sides: Vec3;

@@ -1,6 +1,7 @@
 /** The sentence for a refused input: one line that says what, where, found, expected, and what to do next. */
 
 import type { Issue } from "../refusal.ts";
+import { castRefusals } from "./castRefusals.ts";
 import { datumRefusals } from "./datumRefusals.ts";
 import { documentRefusals } from "./documentRefusals.ts";
 import { drillingRefusals } from "./drillingRefusals.ts";
@@ -17,6 +18,7 @@ const TABLES: readonly Sentences[] = [
 	scanRefusals,
 	scanNotes,
 	unitReasons,
+	castRefusals,
 	stoneRefusals,
 	datumRefusals,
 	drillingRefusals,

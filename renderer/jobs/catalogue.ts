@@ -62,7 +62,8 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 		*standUp({ commission }) {
 			const on = opened(commission);
 			const { unit, mirrored, mend } = commission.scan;
-			const stood = JSON.stringify([unit ?? on.scan.unit.unit, mirrored, mend, commission.model]);
+			const { scale, stance } = commission.model;
+			const stood = JSON.stringify([unit ?? on.scan.unit.unit, mirrored, mend, scale, stance]);
 			if (stood === on.stood) return { output: { mesh: undefined }, transfer: [] };
 			let mesh: DisplayMesh | null = null;
 			if ((unit ?? on.scan.unit.unit) !== null) {
@@ -122,11 +123,11 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 	return { output: { answers: light(answers), maps }, transfer };
 }
 
-function light({ model, stone, datumSets, plan, sizes, waits }: Answers): AnswersShown {
+function light({ model, resting, cast, stone, datumSets, plan, sizes, waits }: Answers): AnswersShown {
 	const lightModel = model && (({ mesh: _, ...rest }) => rest)(model);
 	const lightStone = stone && (({ hull: _, stone: __, ...rest }) => rest)(stone);
 	const places = datumSets.map(({ name, suggested, places }) => ({ name, suggested, places }));
-	return { model: lightModel, stone: lightStone, datumSets: places, plan, sizes, waits };
+	return { model: lightModel, resting, cast, stone: lightStone, datumSets: places, plan, sizes, waits };
 }
 
 function mapsOf({ field, seatError, rounds }: Answers): MapsShown {

@@ -31,6 +31,8 @@ export interface DatumPlaces {
 
 export interface AnswersShown {
 	readonly model: Omit<ModelAnswer, "mesh"> | null;
+	readonly resting: Answers["resting"];
+	readonly cast: Answers["cast"];
 	readonly stone: Omit<StoneAnswer, "hull" | "stone"> | null;
 	readonly datumSets: readonly DatumPlaces[];
 	readonly plan: Answers["plan"];

@@ -4,7 +4,16 @@ import { Cancelled, type JobClient, JobFailed } from "../../renderer/jobs/jobCli
 import type { AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
 import { createSession } from "../../renderer/state/session.ts";
 
-const NOTHING: AnswersShown = { model: null, stone: null, datumSets: [], plan: null, sizes: null, waits: [] };
+const NOTHING: AnswersShown = {
+	model: null,
+	resting: null,
+	cast: null,
+	stone: null,
+	datumSets: [],
+	plan: null,
+	sizes: null,
+	waits: [],
+};
 
 const opened = (name: string): ScanShown => ({
 	name,

@@ -64,6 +64,24 @@ describe("the planner", () => {
 		expect(plan?.stone.blockAssumed).toBe(true);
 	});
 
+	it("offers the faces to stand on, and compares the calliper pairs with the scan without working anything else out", () => {
+		const planner = createPlanner();
+		const none = finish(planner.work(scan, commission));
+		expect(none.resting?.weighed).toBe("volume");
+		expect(none.resting?.faces.map((face) => Math.round(face.tips))).toEqual([63, 63, 27, 27, 18, 18]);
+		expect(none.cast).toBeNull();
+		planner.ran();
+		const castPairs: Commission["model"]["castPairs"] = [
+			{ a_mm: [-150, 0, 50], b_mm: [150, 0, 50], read_mm: 300.6 },
+			{ a_mm: [0, -100, 50], b_mm: [0, 100, 50], read_mm: 200.4 },
+		];
+		const on = (pairs: typeof castPairs) =>
+			finish(planner.work(scan, { ...commission, model: { ...commission.model, castPairs: pairs } })).cast;
+		expect(on(castPairs)?.check?.scale).toBeCloseTo(1.002, 9);
+		expect(planner.ran()).toEqual(["cast check", "plan"]);
+		expect(on(castPairs.slice(1))?.issue?.code).toBe("cast.fewPairs");
+	});
+
 	it("mends by choice, in mm of the stone, and says what it did", () => {
 		const crumbs = opened("box-and-crumbs.stl");
 		const volumeWith = (mend: Partial<Commission["scan"]["mend"]>): Answers["model"] => {
