@@ -2,16 +2,20 @@
 
 import { type Job, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
-import { plannedCover } from "./cover.ts";
-import { DOUBTFUL, PAST_BORDER } from "./facets.ts";
+import { doubtFloor, plannedCover } from "./cover.ts";
 import type { Ground, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { Join } from "./join.ts";
+import { DOUBTFUL, PAST_BORDER } from "./measureCover.ts";
 import { Neighbourhood } from "./patch.ts";
 import { BY_EYE, DOUBTFUL_JOIN, LEFT_ROUGH, type Measured, NO_ROOM, RIM, UNDERCUT } from "./report.ts";
 
 const STAGE = "checking the cover of the join";
 /** mm under the planned cover that still counts as kept: rounding of the covers' 32 bits. */
 const COVER_SLACK = 1e-4;
+/** Makes millimetres from the nearest point into a rank below any shortfall that counts. */
+const DOUBT_RANK = 1e-7;
+/** Ground past the border of the join gets a point when it lies farther out than this share of the spacing. */
+const PAST_SHARE = 0.15;
 /** Every pass adds at least one point, or gives up at least one place, so this is never the reason to stop on real ground. */
 const MOST_PASSES = 400;
 
@@ -46,7 +50,7 @@ export function* checkJoin(
 	const { positions } = ground.mesh;
 	const { normals } = ground.field;
 	const planned = plannedCover(request);
-	const join = new Join(surface, normals, request.join, Math.min(0, planned));
+	const join = new Join(surface, normals, request.join, doubtFloor(request));
 	// Undercuts get no hole, so the join does not rest on them.
 	for (const { vertex, position, normal, reachable } of points) if (reachable) join.enter(vertex, position, normal);
 	yield* within(join.spread(), 0, 0.2);
@@ -64,7 +68,8 @@ export function* checkJoin(
 		const busy = new Uint8Array(join.seeds);
 		for (const { vertex, seed } of worst) {
 			if (added.length >= room) break;
-			if (busy[seed]) continue;
+			// Two cells that only meet at a corner are no neighbours, yet this pass may have put a point into that corner.
+			if (busy[seed] || join.front.cost[vertex] < sizing.leastGap) continue;
 			changed = true;
 			if (!canReach(vertex)) {
 				around.gather(vertex, sizing.leastGap);
@@ -93,7 +98,7 @@ export function* checkJoin(
 	for (let v = 0; v < unreached.length; v++) {
 		const s = join.front.label[v];
 		const kept = cover[v] >= planned - COVER_SLACK;
-		const broken = join.cover.state[v] === DOUBTFUL || join.cover.cover[v] < Math.min(0, planned);
+		const broken = join.cover.state[v] === DOUBTFUL || join.cover.cover[v] < doubtFloor(request);
 		if (s < 0 || s >= drilled || (kept ? broken : noReach[v])) unreached[v] = surface.carries[v];
 	}
 	return { added, cover, unreached, ...reasons(surface, sizing, cover, state, unreached, planned) };
@@ -109,7 +114,7 @@ function worstPlaces(
 	noReach: Uint8Array,
 ): { vertex: number; seed: number }[] {
 	const { label, cost } = join.front;
-	const { cover, state } = join.cover;
+	const { cover, state, past } = join.cover;
 	const worst = new Float64Array(join.seeds);
 	const at = new Int32Array(join.seeds).fill(-1);
 	for (let v = 0; v < label.length; v++) {
@@ -118,7 +123,13 @@ function worstPlaces(
 		let short = planned - COVER_SLACK - cover[v];
 		// With a number to spend there is no limit: any sag may be the worst one left.
 		if (request.count !== null) short = request.join - cover[v];
-		if (state[v] === PAST_BORDER) short = cost[v] > sizing.spacing[v] ? cost[v] : 0;
+		// Doubt comes after every shortfall, and where the points stand farthest first.
+		if (state[v] === DOUBTFUL && !(short > 0)) short = DOUBT_RANK * cost[v];
+		if (state[v] === PAST_BORDER) {
+			// A corner of the scan that the join does not reach; a sliver between two points of the rim is left.
+			const beyond = Math.sqrt(Math.max(0, past[v] * past[v] - request.join * request.join));
+			short = beyond > PAST_SHARE * sizing.spacing[v] || cost[v] > sizing.spacing[v] ? beyond : 0;
+		}
 		if (short > worst[s]) {
 			worst[s] = short;
 			at[s] = v;

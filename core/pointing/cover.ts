@@ -5,6 +5,7 @@ import type { RoundRequest } from "./ground.ts";
 
 /** mm kept out of the join allowance for everything that the rule does not see; never under j / 4. */
 const LEAST_RESERVE = 0.5;
+const DOUBT_SHARE = 0.25;
 
 /** Stone that a join may lose over a bulge, f (j − reserve), mm. Refused when the reserve takes all of it. */
 export function spendOf({ join, eyeFactor, round }: RoundRequest): number {
@@ -18,3 +19,10 @@ export const spendOverHollow = (request: RoundRequest): number => Math.max(2 * r
 
 /** Cover that a join is planned with, mm: j − f (j − reserve); below zero only at an eye factor over 1. */
 export const plannedCover = (request: RoundRequest): number => request.join - spendOf(request);
+
+/**
+ * Cover below which another way of joining the same points puts a claim in doubt, mm: the finished surface, or, where the
+ * round plans to cut in, a quarter of its spending deeper.
+ */
+export const doubtFloor = (request: RoundRequest): number =>
+	Math.min(0, plannedCover(request) - DOUBT_SHARE * spendOf(request));

@@ -1,21 +1,14 @@
-/**
- * The flat join between points and the stone that it leaves: facets are the dual of the points' geodesic cells, raised by
- * the join allowance, and the cover of a vertex is its signed distance to the facet over it (handbook 6).
- */
+/** The flat join between points: facets are the dual of the points' geodesic cells, raised by the join allowance (handbook 6). */
 
-import type { Job } from "../job.ts";
 import type { Surface } from "./ground.ts";
 
 /** Entries of a facet in `planes`: unit normal and offset, then for each edge the inward direction and offset. */
-const PLANE = 16;
-/** mm by which a projection may lie outside a facet's edge and still count as held, against rounding. */
-const EDGE_SLACK = 1e-9;
+export const PLANE = 16;
 /**
  * Two facets could as well be joined across their other diagonal when the cotangents of the two angles that look at the one
  * they share add up to less than this; at 0 the four points lie on a circle.
  */
-const EITHER_WAY = 0.3;
-const SLICE = 4096;
+const EITHER_WAY = 0.45;
 
 export interface Facets {
 	/** Three seeds a facet, counter-clockwise seen from outside: `count` facets, then the other ways of joining. */
@@ -29,6 +22,8 @@ export interface Facets {
 	readonly planes: Float64Array;
 	/** Facet across each edge (edge k runs from corner k to corner k + 1), -1 at the border of the join. */
 	readonly across: Int32Array;
+	/** 1 for a seed at the border of the join. */
+	readonly onBorder: Uint8Array;
 	/** Facets in reach of a seed, its own first, then those of its neighbours: rows as in `Adjacency`. */
 	readonly nearStart: Int32Array;
 	readonly nearList: Int32Array;
@@ -104,6 +99,12 @@ function assemble(all: Int32Array, seeds: number, raised: Float64Array, neighbou
 			for (let k = 0; k < PLANE; k++) planes.push(row[k]);
 		}
 	}
+	const onBorder = new Uint8Array(seeds);
+	for (let e = 0; e < 3 * count; e++) {
+		if (across[e] >= 0) continue;
+		onBorder[kept[e]] = 1;
+		onBorder[kept[e - (e % 3) + ((e + 1) % 3)]] = 1;
+	}
 	const facets = kept.length / 3;
 	const ownLists: number[][] = Array.from({ length: seeds }, () => []);
 	for (let e = 0; e < kept.length; e++) ownLists[kept[e]].push(Math.floor(e / 3));
@@ -132,6 +133,7 @@ function assemble(all: Int32Array, seeds: number, raised: Float64Array, neighbou
 		count,
 		planes: Float64Array.from(planes),
 		across,
+		onBorder,
 		nearStart,
 		nearList: Int32Array.from(near),
 		neighbours,
@@ -190,151 +192,4 @@ function facetPlane(at: Float64Array, a: number, b: number, c: number, row: numb
 		row[7 + 4 * k] = mx * at[from] + my * at[from + 1] + mz * at[from + 2];
 	}
 	return true;
-}
-
-/** How a vertex was measured. */
-export const NOT_MEASURED = 0;
-/** The join ends short of it: no facet holds it. */
-export const PAST_BORDER = 1;
-/** Against a facet, and no other facet over it says worse than `floor`. */
-export const HELD = 2;
-/** The same, but a facet across the other diagonal, or one of a join that folds back over itself, runs under it past `floor`. */
-export const DOUBTFUL = 3;
-
-export interface Cover {
-	/** Signed mm, positive while stone is left; NaN where not measured. */
-	readonly cover: Float32Array;
-	/** One of the four constants above. */
-	readonly state: Uint8Array;
-}
-
-/**
- * Measures the cover of every vertex whose seed is in `dirty` (1), into `target`.
- * Of several facets that hold the projection the nearest counts. Over an edge between two facets that falls away from
- * both, where neither holds it, the distance to the edge counts, with the sign of its facets. `floor`, mm: see `DOUBTFUL`.
- */
-export function* measureCover(
-	surface: Surface,
-	normals: Float64Array,
-	label: Int32Array,
-	facets: Facets,
-	raised: Float64Array,
-	floor: number,
-	dirty: Uint8Array,
-	target: Cover,
-	stage: string,
-): Job<void> {
-	const vertices = label.length;
-	for (let begin = 0; begin < vertices; begin += SLICE) {
-		const end = Math.min(vertices, begin + SLICE);
-		if (measureSlice(surface, normals, label, facets, raised, floor, dirty, target, begin, end))
-			yield { stage, share: begin / vertices };
-	}
-}
-
-function measureSlice(
-	surface: Surface,
-	normals: Float64Array,
-	label: Int32Array,
-	facets: Facets,
-	raised: Float64Array,
-	floor: number,
-	dirty: Uint8Array,
-	target: Cover,
-	begin: number,
-	end: number,
-): boolean {
-	const { planes, count, nearStart, nearList } = facets;
-	const p = surface.mesh.positions;
-	let measured = false;
-	for (let v = begin; v < end; v++) {
-		const s = label[v];
-		if (s < 0 || !dirty[s]) continue;
-		measured = true;
-		const x = p[3 * v];
-		const y = p[3 * v + 1];
-		const z = p[3 * v + 2];
-		const nx = normals[3 * v];
-		const ny = normals[3 * v + 1];
-		const nz = normals[3 * v + 2];
-		let best = Number.POSITIVE_INFINITY;
-		let cover = Number.NaN;
-		let least = Number.POSITIVE_INFINITY;
-		let holder = -1;
-		for (let i = nearStart[s]; i < nearStart[s + 1]; i++) {
-			const at = PLANE * nearList[i];
-			// A facet that faces away belongs to the other side of a thin part.
-			if (planes[at] * nx + planes[at + 1] * ny + planes[at + 2] * nz <= 0) continue;
-			if (planes[at + 4] * x + planes[at + 5] * y + planes[at + 6] * z < planes[at + 7] - EDGE_SLACK) continue;
-			if (planes[at + 8] * x + planes[at + 9] * y + planes[at + 10] * z < planes[at + 11] - EDGE_SLACK) continue;
-			if (planes[at + 12] * x + planes[at + 13] * y + planes[at + 14] * z < planes[at + 15] - EDGE_SLACK) continue;
-			const d = planes[at + 3] - (planes[at] * x + planes[at + 1] * y + planes[at + 2] * z);
-			if (d < least) least = d;
-			if (nearList[i] < count && Math.abs(d) < best) {
-				best = Math.abs(d);
-				cover = d;
-				holder = nearList[i];
-			}
-		}
-		if (holder < 0) {
-			const edge = nearestEdge(facets, raised, s, x, y, z, nx, ny, nz);
-			if (edge.facet >= 0) {
-				cover = edge.distance;
-				holder = edge.facet;
-			}
-		}
-		target.cover[v] = cover;
-		target.state[v] = holder < 0 ? PAST_BORDER : least < floor && cover >= floor ? DOUBTFUL : HELD;
-	}
-	return measured;
-}
-
-const edgeResult = { facet: -1, distance: 0 };
-
-/** Signed distance to the nearest edge among the facets near seed s; facet -1 when that edge has a facet on one side only. */
-function nearestEdge(
-	facets: Facets,
-	raised: Float64Array,
-	s: number,
-	x: number,
-	y: number,
-	z: number,
-	nx: number,
-	ny: number,
-	nz: number,
-): { facet: number; distance: number } {
-	const { corners, planes, count, across, nearStart, nearList } = facets;
-	let best = Number.POSITIVE_INFINITY;
-	edgeResult.facet = -1;
-	for (let i = nearStart[s]; i < nearStart[s + 1]; i++) {
-		const f = nearList[i];
-		if (f >= count) continue;
-		const at = PLANE * f;
-		if (planes[at] * nx + planes[at + 1] * ny + planes[at + 2] * nz <= 0) continue;
-		for (let k = 0; k < 3; k++) {
-			const a = 3 * corners[3 * f + k];
-			const b = 3 * corners[3 * f + ((k + 1) % 3)];
-			const ex = raised[b] - raised[a];
-			const ey = raised[b + 1] - raised[a + 1];
-			const ez = raised[b + 2] - raised[a + 2];
-			const vx = x - raised[a];
-			const vy = y - raised[a + 1];
-			const vz = z - raised[a + 2];
-			const t = Math.max(0, Math.min(1, (vx * ex + vy * ey + vz * ez) / (ex * ex + ey * ey + ez * ez)));
-			const qx = t * ex - vx;
-			const qy = t * ey - vy;
-			const qz = t * ez - vz;
-			const d = qx * qx + qy * qy + qz * qz;
-			if (!(d < best)) continue;
-			best = d;
-			const other = across[3 * f + k];
-			edgeResult.facet = other < 0 ? -1 : f;
-			// The vertex lies under the join when it lies under its two facets taken together.
-			const o = PLANE * (other < 0 ? f : other);
-			const side =
-				qx * (planes[at] + planes[o]) + qy * (planes[at + 1] + planes[o + 1]) + qz * (planes[at + 2] + planes[o + 2]);
-			edgeResult.distance = side < 0 ? -Math.sqrt(d) : Math.sqrt(d);
-		}
-	}
-	return edgeResult;
 }

@@ -2,9 +2,10 @@
 
 import type { Job } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
-import { buildFacets, type Cover, type Facets, measureCover, NOT_MEASURED } from "./facets.ts";
+import { buildFacets, type Facets } from "./facets.ts";
 import { Front } from "./front.ts";
 import type { Surface } from "./ground.ts";
+import { type Cover, measureCover, NOT_MEASURED } from "./measureCover.ts";
 
 const STAGE = "checking the cover of the join";
 
@@ -36,6 +37,7 @@ export class Join {
 		this.cover = {
 			cover: new Float32Array(vertices).fill(Number.NaN),
 			state: new Uint8Array(vertices).fill(NOT_MEASURED),
+			past: new Float32Array(vertices),
 		};
 		this.facets = buildFacets(surface, this.front.label, 0, new Float64Array(0));
 	}

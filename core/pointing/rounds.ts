@@ -7,7 +7,7 @@
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import { checkJoin, type VertexSpacing } from "./checkJoin.ts";
-import { plannedCover, spendOf, spendOverHollow } from "./cover.ts";
+import { doubtFloor, plannedCover, spendOf, spendOverHollow } from "./cover.ts";
 import type { Ground, Pick, Reach, RoundRequest, SurfacePoint } from "./ground.ts";
 import { findHighPoints } from "./highPoints.ts";
 import { nearestVertices } from "./nearestVertices.ts";
@@ -136,6 +136,7 @@ function* placeNet(
 		const limits = {
 			allowance: request.join,
 			least: plannedCover(request),
+			floor: doubtFloor(request),
 			most: request.join + spendOverHollow(request),
 			spacing: sized.most,
 		};

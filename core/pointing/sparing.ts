@@ -7,9 +7,9 @@
 
 import { type Job, within } from "../job.ts";
 import type { Coarse } from "./coarse.ts";
-import { HELD } from "./facets.ts";
 import type { SurfacePoint } from "./ground.ts";
 import { Join } from "./join.ts";
+import { HELD } from "./measureCover.ts";
 
 const STAGE = "sparing points";
 /** Share of what the join may lose that is kept back here, because the patches are coarser than the scan. */
@@ -27,6 +27,8 @@ export interface Limits {
 	readonly allowance: number;
 	/** Planned cover: the least. */
 	readonly least: number;
+	/** Cover below which another way of joining puts the ground in doubt. */
+	readonly floor: number;
 	/** What a hollow may keep: the most. */
 	readonly most: number;
 	/** Greatest spacing. */
@@ -45,7 +47,7 @@ export function* sparePoints(
 	limits: Limits,
 ): Job<Uint8Array> {
 	const { surface } = coarse;
-	const join = new Join(surface, normals, limits.allowance, Math.min(0, limits.least));
+	const join = new Join(surface, normals, limits.allowance, limits.floor);
 	// Undercuts get no hole, so the join does not rest on them. Seeds are numbered by `held`.
 	const held = points.flatMap(({ reachable }, i) => (reachable ? [i] : []));
 	for (const i of held) join.enter(coarse.patch[points[i].vertex], points[i].position, points[i].normal);
