@@ -25,6 +25,7 @@ points SCAN [--join J | --count N] [--block LxWxH] [--transfer T]
                                   points alone
 plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.svg
      [--block LxWxH] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
+     [--turning "as stood"|upright|free]   how the figure may lie in the block; upright unless said
      [--full-size]                also templates.pdf and maps-full-size.pdf: the stone's faces and the maps at 1:1
 demo [NAME]                       a seed commission (owl, leaf-face) planned into out/NAME; both without a name
 

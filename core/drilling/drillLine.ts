@@ -46,9 +46,9 @@ export interface Undercut {
 	/**
 	 * blocked: the model is in the way of every line. lean: no open face can be entered within the allowed lean.
 	 * reach: too deep for the drill. banker: the drill would have to stand in the banker. shallow: less stone than the stop.
-	 * thin: no hammer action on a thin part. holes: every line would run into a hole that is already planned.
+	 * arris: every line would enter too near an edge. thin: no hammer action on a thin part. holes: every line would run into a hole that is already planned.
 	 */
-	readonly reason: "blocked" | "lean" | "reach" | "banker" | "shallow" | "thin" | "holes";
+	readonly reason: "blocked" | "lean" | "reach" | "banker" | "shallow" | "arris" | "thin" | "holes";
 	readonly triangle: number;
 	readonly blockedAt: Vec3 | null;
 }

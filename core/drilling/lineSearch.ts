@@ -134,7 +134,8 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		const noBanker = rules.lies.map(({ open }) => ({ open, banker: null }));
 		if (opens(trial.inBanker, { ...rules, lies: noBanker })) return "banker";
 		if (trial.firstBlock.triangle >= 0) return "blocked";
-		return trial.isShallow ? "shallow" : "lean";
+		if (trial.isShallow) return "shallow";
+		return trial.isAtArris ? "arris" : "lean";
 	};
 
 	const undercut = (): Undercut => {

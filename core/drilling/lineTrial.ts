@@ -25,6 +25,8 @@ export const THIN_MM = 15;
 const DIAMETERS_BEHIND_FLOOR = 2;
 /** A hole shorter than this is none: the sheet prints half millimetres. */
 const SHORTEST_HOLE = 0.5;
+/** The middle of a hole enters no nearer to an arris than this many drill diameters, or it breaks out (common practice, no source). */
+const FROM_ARRIS_DIAMETERS = 1;
 /** Surface met nearer to the target than this is the scan's own noise about it, not another part in the way. */
 const NOISE_MM = 0.5;
 
@@ -78,6 +80,7 @@ export class LineTrial {
 	readonly tooFar: Barred[] = [];
 	readonly inBanker: Barred[] = [];
 	isShallow = false;
+	isAtArris = false;
 	meetsHoles = false;
 
 	// The line examined last: mm from target to skin, its lean, and how far back its tip may stand.
@@ -116,6 +119,7 @@ export class LineTrial {
 		this.tooFar.length = 0;
 		this.inBanker.length = 0;
 		this.isShallow = false;
+		this.isAtArris = false;
 		this.meetsHoles = false;
 		this.stamp++;
 	}
@@ -150,7 +154,13 @@ export class LineTrial {
 		if (!(entry > 0)) return "forbidden";
 		for (let other = 0; other < depthUnder.length; other++) {
 			const speed = planes[4 * other] * dx + planes[4 * other + 1] * dy + planes[4 * other + 2] * dz;
-			if (other !== f && speed > 0 && depthUnder[other] < entry * speed) return "forbidden";
+			if (other === f) continue;
+			const fromArris = depthUnder[other] - entry * speed;
+			if (fromArris < 0) return "forbidden";
+			if (fromArris < FROM_ARRIS_DIAMETERS * drill.diameter) {
+				this.isAtArris = true;
+				return "forbidden";
+			}
 		}
 		this.entry = entry;
 		this.leanCosine = square;

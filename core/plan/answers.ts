@@ -16,7 +16,7 @@ import type { StoneFit } from "../stone/fitBlock.ts";
 import type { Hull } from "../stone/hull.ts";
 import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
 import type { Vec3 } from "../vector.ts";
-import type { Unit } from "./commission.ts";
+import type { Commission, Unit } from "./commission.ts";
 import type { Plan } from "./planFile.ts";
 
 /** A scan as it was opened; never changed afterwards. */
@@ -58,6 +58,8 @@ export interface StoneAnswer {
 	readonly assumed: boolean;
 	readonly hull: Hull;
 	readonly fit: StoneFit;
+	/** How the figure was allowed to lie when `fit` was worked out. */
+	readonly turning: Commission["stone"]["turning"];
 	readonly density: readonly [number, number];
 	/** kg, low and high. */
 	readonly stoneMass: readonly [number, number];

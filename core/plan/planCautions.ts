@@ -10,6 +10,9 @@ const TACKLE_KG = 50;
 /** Parts thinner than this take no hammer action, mm (common practice, no source). */
 const THIN_MM = 15;
 
+/** Depth in drill diameters past which a free-held bit wanders (common practice, no source). */
+const SLENDER = 25;
+
 export function planCautions(
 	stone: StoneAnswer,
 	commission: Commission,
@@ -31,6 +34,13 @@ export function planCautions(
 	if (thin.length > 0)
 		cautions.push(
 			`${thin.length} points stand over parts under ${THIN_MM} mm thick: no hammer action there (${numbers(thin)}).`,
+		);
+	const slender = points.filter(
+		(p) => p.depth_mm !== null && p.depth_mm > SLENDER * commission.rounds[p.round].tool.drill_mm,
+	);
+	if (slender.length > 0)
+		cautions.push(
+			`${slender.length} holes are deeper than ${SLENDER} times their drill, where a bit wanders most (${numbers(slender)}): take stone away first, or start with a wider drill.`,
 		);
 	if (crossings.length > 0) {
 		const pairs = crossings.slice(0, 12).map((c) => c.points.join(" and "));

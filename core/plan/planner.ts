@@ -278,7 +278,7 @@ function* stoneStages(graph: Graph, model: ModelAnswer, hull: Hull, commission: 
 	const fit = yield* graph.stage("fit", [hull, choice([sides, margins, turning])], () =>
 		fitBlock(hull, sides, { turning: turningOf(turning), margins }),
 	);
-	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, sides])], function* () {
+	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, sides, turning])], function* () {
 		const stone = stoneOf({ kind: "box", size: sides });
 		return {
 			stone,
@@ -286,6 +286,7 @@ function* stoneStages(graph: Graph, model: ModelAnswer, hull: Hull, commission: 
 			assumed: block_mm === null,
 			hull,
 			fit,
+			turning,
 			density: weighing.density,
 			stoneMass: dryMass(stone.volume, weighing),
 			stoneMassWet: wetMass(stone.volume, weighing),

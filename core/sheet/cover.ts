@@ -4,6 +4,7 @@ import type { Plan } from "../plan/planFile.ts";
 import { angleText, depthNumber, lengthNumber, lengthText, massRangeText, shareText } from "../text/format.ts";
 import { CAUTION_LAST, COLUMN_WORDS, cautionsFor, TRANSFER_WORDS } from "../text/sheetWords.ts";
 import { line, rect, text } from "./drawing.ts";
+import { shownSets } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import { type Flow, lineHeight } from "./flow.ts";
 import { wrapText } from "./fontMetrics.ts";
@@ -108,7 +109,7 @@ function fitWords(plan: Plan): string {
 
 function seats(flow: Flow, plan: Plan): void {
 	const units = plan.sheet.units;
-	for (const [i, set] of plan.datumSets.entries()) {
+	for (const [i, set] of shownSets(plan).entries()) {
 		const own = plan.points.filter((p) => p.set === i);
 		const worst = own.reduce<(typeof own)[number] | null>((w, p) => (w && w.error_mm >= p.error_mm ? w : p), null);
 		const at = worst ? ` (number ${worst.number})` : "";

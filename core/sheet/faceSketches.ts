@@ -5,7 +5,7 @@ import type { Plan } from "../plan/planFile.ts";
 import { lengthText } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import { arrow, disc, polygon, rect, text } from "./drawing.ts";
-import { FACE_ORDER, FACE_VIEWS, flatFace, isFaceName, onFlatFace } from "./faces.ts";
+import { FACE_ORDER, FACE_VIEWS, flatFace, isFaceName, onFlatFace, shownSets } from "./faces.ts";
 import type { Flow, Slot } from "./flow.ts";
 import { drawMark } from "./roundMarks.ts";
 import { BODY, body, bodyBold, PAPER, quiet, RADDLE, SLATE } from "./style.ts";
@@ -19,7 +19,7 @@ const AROUND = 24;
 export function faceSketches(flow: Flow, plan: Plan): void {
 	const entered = new Set<FaceName>();
 	for (const p of plan.points) if (isFaceName(p.face)) entered.add(p.face);
-	for (const set of plan.datumSets) for (const d of set.datums) if (isFaceName(d.face)) entered.add(d.face);
+	for (const set of shownSets(plan)) for (const d of set.datums) if (isFaceName(d.face)) entered.add(d.face);
 	const faces = FACE_ORDER.filter((f) => entered.has(f));
 	if (faces.length === 0) return;
 	flow.heading("The faces as seen from outside", LOWEST + AROUND + 12);
@@ -69,7 +69,7 @@ function sketch(s: Slot, plan: Plan, face: FaceName, scale: number, tall: number
 	for (const p of plan.points)
 		if (p.face === face && p.u_mm !== null && p.v_mm !== null)
 			drawMark(on, ...at(p.u_mm, p.v_mm), p.round, null, false, 0.75);
-	for (const set of plan.datumSets)
+	for (const set of shownSets(plan))
 		for (const d of set.datums)
 			if (d.face === face) {
 				const [px, py] = at(d.u_mm, d.v_mm);

@@ -4,6 +4,7 @@
  */
 
 import type { FaceName } from "../plan/commission.ts";
+import type { Plan } from "../plan/planFile.ts";
 import { dot, type Vec3 } from "../vector.ts";
 
 export interface FaceView {
@@ -57,3 +58,7 @@ export const onFlatFace = (flat: FlatFace, u: number, v: number): readonly [numb
 	flat.uSign > 0 ? u : flat.width - u,
 	v,
 ];
+
+/** The sets whose seats the sheets show: only where a cross or callipers rest on them (handbook 2, step 0). */
+export const shownSets = (plan: Plan): Plan["datumSets"] =>
+	plan.transfer === "machine" || plan.transfer === "callipers" ? plan.datumSets : [];

@@ -3,7 +3,7 @@
 import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
 import { type Drawing, dimension, disc, rect, text } from "./drawing.ts";
-import { FACE_VIEWS } from "./faces.ts";
+import { FACE_VIEWS, shownSets } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import type { Flow } from "./flow.ts";
 import { wrapText } from "./fontMetrics.ts";
@@ -77,7 +77,7 @@ function oneView(
 	gap([plan.stone.block_mm[0], right[1]], right);
 	gap([low[0], 0], low);
 	gap([high[0], tall], high);
-	for (const set of plan.datumSets)
+	for (const set of shownSets(plan))
 		for (const d of set.datums) {
 			const [dx, dy] = inView(FACE_VIEWS[face], d.stone_mm);
 			const [px, py] = at(dx, dy);

@@ -149,6 +149,10 @@ export function groupPoints(plan: Plan): PointGroup[] {
 		});
 }
 
+/** Said once before the tables: the bold depth is no good once its skin is gone. */
+const DEPTH_WORDS =
+	"Depth counts from the first skin of the stone. Once the ground around a point has been joined, that skin is gone: drill by “to go”, the stone that is then left over the tip; 0.0 means that the tip is reached already and the point is passed over.";
+
 /** The table pages; none where no point has a line. */
 export function pointTables(fonts: Fonts, plan: Plan, paper: PaperSize): SheetPage[] {
 	const columns = pointColumns(plan);
@@ -156,6 +160,8 @@ export function pointTables(fonts: Fonts, plan: Plan, paper: PaperSize): SheetPa
 	if (groups.length === 0) return [];
 	const least = columns.reduce((sum, c) => sum + c.width, 0) + 12;
 	const flow: Flow = newFlow(fonts, paper, "Tables", least > 184 ? least : null);
+	flow.paragraph(DEPTH_WORDS);
+	flow.gap(2);
 	for (const group of groups) {
 		const table = startTable(
 			flow,

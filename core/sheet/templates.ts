@@ -9,7 +9,7 @@ import type { Plan } from "../plan/planFile.ts";
 import { lengthText } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import { arrow, type Drawing, disc, line, newDrawing, polygon, rect, text } from "./drawing.ts";
-import { FACE_ORDER, FACE_VIEWS, flatFace, isFaceName, onFlatFace } from "./faces.ts";
+import { FACE_ORDER, FACE_VIEWS, flatFace, isFaceName, onFlatFace, shownSets } from "./faces.ts";
 import type { SheetPage } from "./flow.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
 import { placeLabels } from "./labels.ts";
@@ -75,7 +75,7 @@ const entriesOn = (plan: Plan, face: FaceName): Entry[] =>
 	);
 
 const seatsOn = (plan: Plan, face: FaceName): Entry[] =>
-	plan.datumSets.flatMap((set) =>
+	shownSets(plan).flatMap((set) =>
 		set.datums
 			.filter((d) => isFaceName(d.face) && d.face === face)
 			.map((d) => ({ words: d.name, u: d.u_mm, v: d.v_mm, radius: 4, colour: RADDLE })),

@@ -9,6 +9,13 @@ export const datumRefusals: Sentences = {
 		`No three of ${f.places} places can carry datums within the cross's span of ${f.span} mm. Give a longer span, or pick three datums by hand.`,
 	"datum.inLine": (f) =>
 		`The three datums of set ${f.set} lie on one line, so nothing holds the turn about it. Move one of them aside.`,
-	"plan.doesNotFit": (f) =>
-		`The figure does not fit the stone: it lacks ${Math.ceil(-Number(f.spare) * 10 - 1e-9) / 10} mm. Points wait until block, margins or size are changed.`,
+	"plan.doesNotFit": (f) => {
+		const lacks = [f.lacks].flat().map(Number);
+		const words = ["too short", "too narrow", "too low"]
+			.map((word, k) => (lacks[k] > 0 ? `${(Math.ceil(lacks[k] * 10 - 1e-6) / 10).toFixed(1)} mm ${word}` : ""))
+			.filter((word) => word !== "");
+		const turned =
+			f.turning === "free" ? "however it is turned" : f.turning === "upright" ? "stood upright" : "as it stands";
+		return `The figure does not fit this block ${turned}: at best, with its margins, the block is ${words.join(" and ")}. Change the block, the margins or the size${f.turning === "free" ? "" : ", or let the figure turn more freely"}; points wait until it fits.`;
+	},
 };

@@ -10,6 +10,7 @@ const REASONS: Readonly<Record<Undercut["reason"], string>> = {
 	reach: "It lies deeper than the drill reaches.",
 	banker: "The drill would have to stand in the banker.",
 	shallow: "Less stone stands over it than the stop must leave.",
+	arris: "Every line would enter nearer to an edge of the block than the drill is wide.",
 	thin: "The part is too thin for hammer action; take a rotary drill.",
 	holes: "Every permitted line would run into another hole.",
 };

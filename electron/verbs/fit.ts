@@ -109,7 +109,9 @@ export const fit: Verb = async (argv, shop) => {
 	const rows: Row[] = [
 		["scan", `${scan.name}, ${sidesText(json.size_mm)}`],
 		["block", `${sidesText(block)}, ${massRangeText(...stoneMass)} dry`],
+		["lying", values.upright === true ? "upright, turned about the vertical" : "turned any way round"],
 		["fits", found.fits ? "yes" : "no"],
+		["to spare", `${found.spare.toFixed(2)} mm over the margin of ${margin.toFixed(1)} mm`],
 		["least gap", `${found.clearance.toFixed(2)} mm, ${proof}`],
 		...found.gaps.map(({ face, gap }): Row => [`  to ${face}`, `${gap.toFixed(1)} mm`]),
 		["largest size", largest ? `${largest.scale.toFixed(4)} times as large` : "none: the margins use the block up"],

@@ -3,7 +3,7 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import type { Answers, ModelAnswer, OpenedScan } from "../../core/plan/answers.ts";
-import { type Commission, newCommission, TRANSFERS } from "../../core/plan/commission.ts";
+import { type Commission, newCommission, TRANSFERS, TURNINGS } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { createPlanner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
@@ -18,7 +18,7 @@ import type { Row, Shop } from "./verb.ts";
 import type { FileSet } from "./writeSet.ts";
 
 /** Options that change single entries of a commission. */
-export const COMMISSION_OPTIONS = { block: "text", transfer: "text" } as const;
+export const COMMISSION_OPTIONS = { block: "text", transfer: "text", turning: "text" } as const;
 
 /** The commission as it is planned: on this scan, with what was said on the command line in place. */
 export function commissionFor(scan: OpenedScan, from: Commission | null, taking: Taking, values: Values): Commission {
@@ -35,7 +35,11 @@ export function commissionFor(scan: OpenedScan, from: Commission | null, taking:
 		},
 		model: { ...base.model, scale: taking.scale ?? base.model.scale },
 		transfer: choiceOption(values, "transfer", TRANSFERS) ?? base.transfer,
-		stone: { ...base.stone, block_mm: block ? [block[0], block[1], block[2]] : base.stone.block_mm },
+		stone: {
+			...base.stone,
+			block_mm: block ? [block[0], block[1], block[2]] : base.stone.block_mm,
+			turning: choiceOption(values, "turning", TURNINGS) ?? base.stone.turning,
+		},
 	};
 }
 

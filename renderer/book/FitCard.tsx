@@ -24,9 +24,9 @@ export function FitCard() {
 			<p class={fit.fits ? "answer" : "answer bad"} data-answer="fit">
 				{fit.fits
 					? `Yes, with ${spareText(fit.spare, unit)} to spare over the margins.`
-					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}.`}
+					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}, and as much at the face opposite.`}
 			</p>
-			<p class="reason">{boundWords(fit, wayOf(session.commission.value), unit)}</p>
+			<p class="reason">{boundWords(fit, WAYS[stone.turning], unit)}</p>
 			<table class="list">
 				<caption class="unseen">Stone left at each face</caption>
 				<thead>
@@ -77,7 +77,6 @@ const WAYS: Readonly<Record<Commission["stone"]["turning"], string>> = {
 	upright: "upright placement",
 	free: "placement",
 };
-const wayOf = (commission: Commission | null): string => WAYS[commission?.stone.turning ?? "upright"];
 
 function SizesAnswer({ answers }: { answers: AnswersShown }) {
 	const session = useSession();

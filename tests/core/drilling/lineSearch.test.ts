@@ -291,6 +291,8 @@ describe.each([1, 2, 3])("against the slow twin that tries every line, seed %i",
 					if (square < Math.cos(radians(12)) - 1e-9 || cosine < Math.cos(radians(14)) || cosine <= best) continue;
 					const exit = exitOf(setup.stone, inStone, direction);
 					if (!exit || exit.face.name !== face.name) continue;
+					const others = setup.stone.faces.filter((other) => other.name !== face.name);
+					if (others.some((other) => other.offset - dot(other.normal, exit.point) < d.diameter)) continue;
 					if (inStone[2] + (exit.distance + 300) * direction[2] < 0) continue;
 					const leanSine = Math.sqrt(1 - square * square);
 					const line = { target: target.position, direction, entry: exit.distance, leanSine };
