@@ -57,8 +57,8 @@ export function travel(points: readonly { readonly position: Vec3 }[], order: re
 }
 
 /**
- * Number of every point (1 and up): its place in the order of work. `keep[i]` is the number under which point i has been
- * drilled already, or null: such numbers never change, and the others take the free ones in order of work.
+ * Number of every point (1 and up): its place in the order of work. `keep[i]` is the number that point i keeps because it has
+ * been drilled, or null. Such numbers never change; once there are any, the others count on from the highest of them.
  */
 export function numberPoints(order: readonly number[], keep: readonly (number | null)[] = []): number[] {
 	const numbers = new Array<number>(order.length).fill(0);
@@ -69,7 +69,7 @@ export function numberPoints(order: readonly number[], keep: readonly (number | 
 		numbers[i] = kept;
 		taken.add(kept);
 	}
-	// Once anything is drilled the sheets are in use, so a new point gets the next free number after the last one drilled.
+	// Once anything is drilled the sheets are in use: a number below that was given up is not given to another point.
 	let next = taken.size === 0 ? 1 : Math.max(...taken) + 1;
 	for (const i of order) if (numbers[i] === 0) numbers[i] = next++;
 	return numbers;
