@@ -19,7 +19,17 @@ export const webBetween = (a: Hole, b: Hole): number =>
 	distanceOfSegments(a.tip, a.entry, b.tip, b.entry) - a.radius - b.radius;
 
 export const runsInto = (hole: Hole, { holes, web }: OtherHoles): boolean =>
-	holes.some((other) => webBetween(hole, other) < web);
+	holes.some((other) => mayMeet(hole, other, web) && webBetween(hole, other) < web);
+
+/** False where the bounds of two holes are farther apart than the web along one axis: most pairs, without a square root. */
+function mayMeet(a: Hole, b: Hole, web: number): boolean {
+	const air = a.radius + b.radius + web;
+	for (let k = 0; k < 3; k++) {
+		if (Math.min(a.tip[k], a.entry[k]) - Math.max(b.tip[k], b.entry[k]) > air) return false;
+		if (Math.min(b.tip[k], b.entry[k]) - Math.max(a.tip[k], a.entry[k]) > air) return false;
+	}
+	return true;
+}
 
 /** All pairs with less than `web` mm of stone between them, ordered by a, then b. */
 export function* crossingHoles(holes: readonly Hole[], web = LEAST_WEB): Job<Crossing[]> {
@@ -43,6 +53,8 @@ export function* crossingHoles(holes: readonly Hole[], web = LEAST_WEB): Job<Cro
 	return found.sort((x, y) => x.a - y.a || x.b - y.b);
 }
 
+const clamp = (x: number): number => Math.max(0, Math.min(1, x));
+
 /** Ericson, "Real-Time Collision Detection" (2005), 5.1.9. Either segment may be a point. */
 export function distanceOfSegments(p: Vec3, pEnd: Vec3, q: Vec3, qEnd: Vec3): number {
 	const d = sub(pEnd, p);
@@ -51,7 +63,6 @@ export function distanceOfSegments(p: Vec3, pEnd: Vec3, q: Vec3, qEnd: Vec3): nu
 	const dd = dot(d, d);
 	const ee = dot(e, e);
 	const er = dot(e, r);
-	const clamp = (x: number): number => Math.max(0, Math.min(1, x));
 	let s = 0;
 	let t = 0;
 	if (dd > 0) {
