@@ -1,11 +1,19 @@
 /** What lies over the scene: views, scale bar, and what the banker has to say. */
 
+import { placesPicked } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
 import { LETTERS } from "../state/datums.ts";
-import { picking } from "../state/ui.ts";
+import type { Session } from "../state/session.ts";
+import { type Picking, picking } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
 import { VIEWS, type ViewName, viewOf } from "./camera.ts";
 import { scaleBar } from "./scaleBar.ts";
+
+const pickedNext = (session: Session, pick: Picking): string => {
+	if (pick.kind === "datum") return `datum ${LETTERS[pick.index]}`;
+	if (pick.kind === "point") return "a point";
+	return placesPicked(session).length === 0 ? "the first end of the calliper pair" : "the second end";
+};
 
 /** What the banker has to say: what is being picked, why a scan was refused, why there is nothing to see. */
 export function Words({ failed }: { failed: string | null }) {
@@ -31,8 +39,8 @@ export function Words({ failed }: { failed: string | null }) {
 			)}
 			{pick && (
 				<p class="banker-word" role="status">
-					Pick {pick.kind === "datum" ? `datum ${LETTERS[pick.index]}` : "a point"} on the model. It goes to the local
-					high or low; hold Alt for the very place. Esc leaves off.
+					Pick {pickedNext(session, pick)} on the model. It goes to the local high or low; hold Alt for the very place.
+					Esc leaves off.
 				</p>
 			)}
 			{failed !== null && <p class="banker-word">{failed}</p>}

@@ -1,9 +1,12 @@
 /** What stands on the banker, read from the state: marks, drill lines, words, by the page that is open. */
 
 import { lengthText } from "../../core/text/format.ts";
+import { distance } from "../../core/vector.ts";
+import { hasBenchModel, placesPicked } from "../state/cast.ts";
 import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
 import { letThrough } from "../state/points.ts";
 import type { Session } from "../state/session.ts";
+import { surfaceOf } from "../state/surface.ts";
 import { type Held, page, pointFilter } from "../state/ui.ts";
 import type { DrillLine } from "./drillView.ts";
 import type { Mark } from "./marksView.ts";
@@ -34,9 +37,28 @@ export function sidesShown(session: Session): SideWords[] {
 	return block.map((side, axis) => ({ axis, words: lengthText(side, unit, 0) }));
 }
 
+/** A stance chosen after a pair was picked leaves its lengths as they are, but its ends where the surface no longer is. mm */
+const OFF_SURFACE = 1;
+
+/** The ends of the calliper pairs on page 1, those being picked among them. */
+function castEnds(session: Session): Mark[] {
+	const { castPairs } = session.commission.value?.model ?? {};
+	if (!castPairs || !hasBenchModel(session)) return [];
+	const surface = surfaceOf(session);
+	const ends = castPairs.flatMap(({ a_mm, b_mm }, index) =>
+		[a_mm, b_mm].flatMap((at): Mark[] => {
+			const place = surface?.closest(at);
+			return place && distance(place.position, at) <= OFF_SURFACE ? [{ kind: "cast", index, place }] : [];
+		}),
+	);
+	const picked = placesPicked(session).map((place): Mark => ({ kind: "cast", index: castPairs.length, place }));
+	return [...ends, ...picked];
+}
+
 /** Points from page 3 on; datums and picks wherever there is a stone. */
 export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
-	if (page.value === "model" || page.value === "finish") return [];
+	if (page.value === "model") return castEnds(session);
+	if (page.value === "finish") return [];
 	const marks: Mark[] = [];
 	const plan = session.plan.value;
 	if (plan && page.value !== "stone")

@@ -1,6 +1,7 @@
 /** Pointer and keys on the banker: looking around, picking, taking hold of a datum and moving it along the surface. */
 
 import type { Signal } from "@preact/signals";
+import { takeCastPlace } from "../state/cast.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
 import type { Session } from "../state/session.ts";
 import { type Held, held, picking, pointed, setTrouble } from "../state/ui.ts";
@@ -46,6 +47,8 @@ export function wireBanker(
 	{ ghost, crosshair, dragged }: Aimed,
 ): () => void {
 	const reach = (free: boolean): number => (free ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0));
+	const take = (place: Place): void =>
+		picking.value?.kind === "cast" ? takeCastPlace(session, place) : takePick(session, place);
 	let grabbed: Held | null = null;
 	const unwire = listenToPointers(canvas, {
 		turn: made.turn,
@@ -54,7 +57,7 @@ export function wireBanker(
 		click(x, y, free) {
 			if (picking.value) {
 				const place = made.placeAt(x, y, reach(free));
-				if (place) takePick(session, place);
+				if (place) take(place);
 				return;
 			}
 			const mark = made.markAt(x, y);
@@ -102,7 +105,7 @@ export function wireBanker(
 				ghost.value = made.placeAt(crosshair.value[0], crosshair.value[1], reach(event.altKey));
 			} else if (event.key === "Enter" || event.key === " ") {
 				const place = made.placeAt(at[0], at[1], reach(event.altKey));
-				if (place) takePick(session, place);
+				if (place) take(place);
 			} else return;
 			event.preventDefault();
 			return;

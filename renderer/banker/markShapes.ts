@@ -65,6 +65,27 @@ export function drawPick(pen: CanvasRenderingContext2D, x: number, y: number, lo
 	}
 }
 
+/** An end of a calliper pair: a dot in a ring, and the number of the pair that it shares with the other end. */
+export function drawCastEnd(pen: CanvasRenderingContext2D, x: number, y: number, pair: number, look: MarkLook): void {
+	for (const [colour, width] of [
+		[look.halo, 5],
+		[look.raddle, 2],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		ring(pen, x, y, 6);
+	}
+	pen.fillStyle = look.raddle;
+	disc(pen, x, y, 2);
+	pen.font = `bold 12px ${look.font}`;
+	pen.textAlign = "left";
+	pen.lineWidth = 3;
+	pen.strokeStyle = look.halo;
+	pen.strokeText(String(pair), x + 10, y);
+	pen.fillStyle = look.raddle;
+	pen.fillText(String(pair), x + 10, y);
+}
+
 /** The weight as a plumb: a quartered disc with its line down to the foot. */
 export function drawWeight(
 	pen: CanvasRenderingContext2D,

@@ -8,6 +8,7 @@ import { penMark } from "./markPen.ts";
 import {
 	DATUM_RADIUS,
 	disc,
+	drawCastEnd,
 	drawCrosshair,
 	drawDatum,
 	drawGhost,
@@ -37,7 +38,9 @@ export type Mark =
 			readonly index: 0 | 1 | 2;
 			readonly place: Place;
 	  }
-	| { readonly kind: "pick"; readonly index: number; readonly place: Place };
+	| { readonly kind: "pick"; readonly index: number; readonly place: Place }
+	/** An end of a calliper pair. */
+	| { readonly kind: "cast"; readonly index: number; readonly place: Place };
 
 /** What of the marks is lit. */
 export interface MarkState {
@@ -86,7 +89,7 @@ export function visibleMarks(
 
 const priority = (mark: Mark, state: MarkState): number => {
 	if (mark.kind === "datum") return 1e9;
-	if (mark.kind === "pick") return 1e8;
+	if (mark.kind === "pick" || mark.kind === "cast") return 1e8;
 	if (mark.number === state.pointed) return 2e9;
 	const lit = state.run?.has(mark.number) ? 1e7 : 0;
 	return lit + (mark.faint ? -1e6 : 0) - mark.round * 1e4 - mark.number;
@@ -153,7 +156,8 @@ export function drawMarks(
 			ring(pen, x, y, DATUM_RADIUS + 4);
 		}
 		if (mark.kind === "datum") drawDatum(pen, x, y, mark.letter, look);
-		else drawPick(pen, x, y, look);
+		else if (mark.kind === "pick") drawPick(pen, x, y, look);
+		else drawCastEnd(pen, x, y, mark.index + 1, look);
 	}
 	if (state.weight) drawWeight(pen, project.toScreen(state.weight.at), project.toScreen(state.weight.under), look);
 	if (state.ghost) drawGhost(pen, state.ghost, project, look);

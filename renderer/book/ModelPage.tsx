@@ -8,12 +8,15 @@ import { TRANSFER_WORDS } from "../../core/text/sheetWords.ts";
 import { Choices, type Option, Select, Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
+import { hasBenchModel } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
-import { type QuarterTurn, turnedStance } from "../state/stance.ts";
+import { resized, roundScale } from "../state/size.ts";
 import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
+import { CastCard } from "./CastCard.tsx";
 import { MendCard } from "./MendCard.tsx";
 import { OpenScan } from "./OpenScan.tsx";
+import { StanceCard } from "./StanceCard.tsx";
 
 const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
 	value,
@@ -34,6 +37,7 @@ export function ModelPage() {
 			<MendCard />
 			<StanceCard />
 			<SizeCard />
+			<CastCard />
 			<FormCard />
 		</>
 	);
@@ -135,56 +139,12 @@ const unitWords = (unit: Unit, candidates: readonly { unit: Unit; largestMm: num
 	return candidate ? `${unit}, ${lengthText(candidate.largestMm, "mm", 0)} at most` : unit;
 };
 
-const TURNS: readonly (readonly [QuarterTurn, string])[] = [
-	["forward", "tip forward"],
-	["back", "tip back"],
-	["left", "tip left"],
-	["right", "tip right"],
-	["round", "turn round"],
-];
-
-function StanceCard() {
-	const session = useSession();
-	const commission = session.commission.value as Commission;
-	const upright = commission.model.stance.join() === "0,0,0,1";
-	return (
-		<Card title="Which way up">
-			<p class="reason">Seen from the front. The foot stands on the bed of the block, the face looks to the front.</p>
-			<div class="acts">
-				{TURNS.map(([turn, words]) => (
-					<button
-						type="button"
-						class="act"
-						key={turn}
-						onClick={() =>
-							session.change(`${words} a quarter`, (c) => withModel(c, { stance: turnedStance(c.model.stance, turn) }))
-						}
-					>
-						{words}
-					</button>
-				))}
-			</div>
-			<div class="acts">
-				<button
-					type="button"
-					class="word"
-					disabled={upright}
-					onClick={() => session.change("stand it as scanned", (c) => withModel(c, { stance: [0, 0, 0, 1] }))}
-				>
-					as scanned
-				</button>
-			</div>
-		</Card>
-	);
-}
-
 function SizeCard() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
 	const unit = session.units.value;
 	const model = session.answers.value?.model;
 	const { scale, benchScale } = commission.model;
-	const hasBenchModel = commission.transfer === "machine" || commission.transfer === "callipers";
 	return (
 		<Card title="Size">
 			<NumberField
@@ -194,7 +154,7 @@ function SizeCard() {
 				least={0.001}
 				most={1000}
 				step={0.01}
-				onSet={(value) => session.change(`scale ${value}`, (c) => withModel(c, { scale: value }), { key: "scale" })}
+				onSet={(value) => session.change(`scale ${value}`, (c) => resized(c, value), { key: "scale" })}
 			/>
 			{model && (
 				<>
@@ -206,7 +166,7 @@ function SizeCard() {
 						onSet={(mm) =>
 							session.change(
 								`height ${lengthText(mm, unit)}`,
-								(c) => withModel(c, { scale: roundScale((c.model.scale * mm) / model.size[2]) }),
+								(c) => resized(c, roundScale((c.model.scale * mm) / model.size[2])),
 								{ key: "scale" },
 							)
 						}
@@ -219,7 +179,7 @@ function SizeCard() {
 					/>
 				</>
 			)}
-			{hasBenchModel && (
+			{hasBenchModel(session) && (
 				<NumberField
 					label="stone ÷ bench model"
 					value={benchScale}
@@ -237,9 +197,6 @@ function SizeCard() {
 		</Card>
 	);
 }
-
-/** Ten digits: more is noise of the division. */
-const roundScale = (scale: number): number => Number(scale.toPrecision(10));
 
 function FormCard() {
 	const session = useSession();

@@ -1,6 +1,7 @@
 /** Datums and picked points: what the carver chose, or what is suggested until then. */
 
 import type { Commission, DatumSetChoice, PlaceOnModel } from "../../core/plan/commission.ts";
+import type { Vec3 } from "../../core/vector.ts";
 import type { Place } from "../banker/picker.ts";
 import type { Session } from "./session.ts";
 import { type Held, held, picking } from "./ui.ts";
@@ -10,8 +11,10 @@ export const LETTERS = ["A", "B", "C"] as const;
 /** To a thousandth of a millimetre: finer than any hand, and a commission file that can be read. */
 const tidy = (value: number, per: number): number => Math.round(value * per) / per;
 
+export const tidyPosition = ([x, y, z]: Vec3): [number, number, number] => [tidy(x, 1e3), tidy(y, 1e3), tidy(z, 1e3)];
+
 export const placeOnModel = ({ position, normal }: Place): PlaceOnModel => ({
-	position_mm: [tidy(position[0], 1e3), tidy(position[1], 1e3), tidy(position[2], 1e3)],
+	position_mm: tidyPosition(position),
 	normal: [tidy(normal[0], 1e6), tidy(normal[1], 1e6), tidy(normal[2], 1e6)],
 });
 
@@ -92,7 +95,7 @@ export function moveHeld(session: Session, what: Held, place: Place): string | n
 /** Takes a place for what is being picked, and goes on to the next datum where all three are wanted. */
 export function takePick(session: Session, place: Place): void {
 	const what = picking.value;
-	if (!what) return;
+	if (!what || what.kind === "cast") return;
 	if (what.kind === "point") {
 		putPick(session, place);
 		return;

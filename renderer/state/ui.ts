@@ -1,6 +1,8 @@
 /** What the window shows and where the carver is, none of which belongs to the commission. */
 
 import { effect, signal } from "@preact/signals";
+import type { Place } from "../banker/picker.ts";
+import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import type { PageName } from "../jobs/shown.ts";
 
 export const PAGES: readonly PageName[] = ["model", "stone", "points", "bench", "finish"];
@@ -10,7 +12,9 @@ export type Theme = "paper" | "slate";
 /** What the next click on the model does. */
 export type Picking =
 	| { readonly kind: "datum"; readonly set: number; readonly index: 0 | 1 | 2; readonly onward: boolean }
-	| { readonly kind: "point" };
+	| { readonly kind: "point" }
+	/** Two places of a calliper pair. */
+	| { readonly kind: "cast" };
 
 /** A thing on the model that arrow keys move. */
 export type Held =
@@ -41,6 +45,8 @@ export const pointed = signal<number | null>(null);
 /** First and last place, in the order of work, of the run brushed on the tape. */
 export const run = signal<readonly [number, number] | null>(null);
 export const picking = signal<Picking | null>(null);
+/** Places picked for a calliper pair that has no reading yet, and the mesh that they lie on. */
+export const castDraft = signal<{ readonly on: DisplayMesh; readonly places: readonly Place[] } | null>(null);
 export const held = signal<Held | null>(null);
 export const colouring = signal<Colouring>({ kind: "plaster" });
 export const listShown = signal(false);
