@@ -32,6 +32,10 @@ describe("odd plans", () => {
 		hand.plan.points = [];
 		const pdf = await read(hand);
 		expect(pdf.bookmarks).toEqual(["Cover"]);
+		// By rule from the faces nothing rests on seats, so nothing is left to draw; a machine's cross needs its seats.
+		hand.plan.transfer = "faces";
+		expect(finish(drawTemplates({ plan: hand.plan, fonts }))).toBeNull();
+		hand.plan.transfer = "machine";
 		expect(finish(drawTemplates({ plan: hand.plan, fonts }))?.pages).toBeGreaterThan(0);
 	});
 
