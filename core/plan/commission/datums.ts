@@ -1,0 +1,16 @@
+/** Datum sets and lies. */
+
+import { z } from "zod";
+import { FACES, placeOnModel } from "./basics.ts";
+
+export const datumSetSchema = z.strictObject({
+	name: z.string().min(1).max(40),
+	/** A, B and C in this order. */
+	datums: z.tuple([placeOnModel, placeOnModel, placeOnModel]),
+});
+
+export const lieSchema = z.strictObject({
+	name: z.string().min(1).max(40),
+	/** The face of the block that lies on the banker, so that no drill enters there. */
+	closedFace: z.enum(FACES),
+});

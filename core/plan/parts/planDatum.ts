@@ -1,0 +1,29 @@
+import type { DatumSet } from "../../datum/datumSets.ts";
+import type { Lie } from "../../drilling/lies.ts";
+import type { Vec3 } from "../../vector.ts";
+import type { StoneAnswer } from "../answers.ts";
+import type { Plan, PlanDatum } from "../planFile.ts";
+import { mm, mm3 } from "./rounding.ts";
+
+export const planDatum = (name: string, seat: DatumSet["seats"][number]): PlanDatum => ({
+	name,
+	model_mm: mm3(seat.onModel),
+	stud_mm: mm(seat.stud),
+	stone_mm: mm3(seat.inStone),
+	face: seat.face.name,
+	u_mm: mm(seat.u),
+	v_mm: mm(seat.v),
+	lean_deg: [...seat.leanDeg],
+	depth_mm: mm(seat.depth),
+});
+
+/** The direction that points up in a lie is opposite to the face that lies on the banker. */
+export function planLie(lie: Lie, { stone }: StoneAnswer): Plan["lies"][number] {
+	const closed = stone.faces.find((face) => face.name === lie.closedFace);
+	const n: Vec3 = closed ? closed.normal : [0, 0, -1];
+	return {
+		name: lie.name,
+		up: [0 - n[0], 0 - n[1], 0 - n[2]],
+		openFaces: stone.faces.filter((face) => face.name !== lie.closedFace).map((face) => face.name),
+	};
+}

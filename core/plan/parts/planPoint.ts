@@ -1,0 +1,107 @@
+/** One point as the plan tells it. */
+
+import { calliperLengths } from "../../datum/callipers.ts";
+import { seatErrorAt, type Triangle } from "../../datum/seatError.ts";
+import type { Drill } from "../../drilling/drill.ts";
+import { type DrillLine, isUndercut } from "../../drilling/drillLine.ts";
+import type { SurfacePoint } from "../../pointing/ground.ts";
+import type { PointedGround } from "../../pointing/rounds.ts";
+import { degreesFromCosine } from "../../text/angle.ts";
+import { openingText, undercutText } from "../../text/drillingWords.ts";
+import { along, place, turn, type Vec3 } from "../../vector.ts";
+import type { PlanParts } from "../assemblePlan.ts";
+import type { PlanPoint } from "../planFile.ts";
+import { direction, mm, mm3 } from "./rounding.ts";
+import type { WorkedPoint } from "./workedPoints.ts";
+
+export function planPoint(
+	{ point, thickness, side, answer }: WorkedPoint,
+	number: number,
+	{ commission, stone, datumSets, search, ground }: PlanParts,
+	drills: readonly Drill[],
+	allowances: readonly number[],
+): PlanPoint {
+	const set = datumSets[0];
+	const base = {
+		number,
+		round: point.round,
+		set: 0,
+		kind: point.kind,
+		side,
+		model_mm: mm3(point.position),
+		normal: direction(point.normal),
+		thickness_mm: thickness === null ? null : mm(thickness),
+		error_mm: mm(seatErrorAt(set.form, commission.seatError_mm, point.position)),
+		byEye: point.byEye,
+	};
+	if (isUndercut(answer)) {
+		const target = { position: point.position, normal: point.normal };
+		const opening = search.opening(target, drills[point.round], allowances[point.round]);
+		return {
+			...base,
+			lie: null,
+			line: null,
+			tilt_deg: null,
+			lean_deg: null,
+			entry_mm: null,
+			face: null,
+			u_mm: null,
+			v_mm: null,
+			stop_mm: null,
+			depth_mm: null,
+			clearance_mm: null,
+			aimSafe_deg: null,
+			stone_mm: null,
+			callipers_mm: null,
+			toGo_mm: null,
+			undercut: true,
+			reason: `${undercutText(answer)} ${openingText(opening)}`,
+		};
+	}
+	const { placement } = stone.fit;
+	const target = place(placement, point.position);
+	const floor = along(target, answer.direction, answer.stop);
+	const bench = commission.model.benchScale;
+	const onModel = set.seats.map((seat) => seat.onModel) as unknown as Triangle;
+	const inStone = set.seats.map((seat) => seat.inStone) as unknown as Triangle;
+	const model = calliperLengths(onModel, point.position);
+	return {
+		...base,
+		lie: answer.lie,
+		line: direction(answer.direction),
+		tilt_deg: degreesFromCosine(answer.tiltCosine),
+		lean_deg: [...answer.leanDeg],
+		entry_mm: mm3(answer.entry),
+		face: answer.face.name,
+		u_mm: mm(answer.u),
+		v_mm: mm(answer.v),
+		stop_mm: mm(answer.stop),
+		depth_mm: mm(answer.depth),
+		clearance_mm: mm(answer.clearance),
+		aimSafe_deg: answer.aimSafeDeg,
+		stone_mm: mm(answer.stoneAlong),
+		callipers_mm: {
+			model: mm3([model[0] / bench, model[1] / bench, model[2] / bench]),
+			stone: mm3(calliperLengths(inStone, floor)),
+		},
+		toGo_mm: toGo(point, answer, ground, turn(placement.rotation, point.normal)),
+		undercut: false,
+		reason: point.reason,
+	};
+}
+
+/**
+ * Stone that is expected along the line when its turn comes: from the skin while it stands; after the first net has been
+ * joined, from the flat join of the round before, whose cover over this place is measured along the normal. Less the stop.
+ * null where the join of the round before was not measured.
+ */
+function toGo(point: SurfacePoint, line: DrillLine, ground: PointedGround, normalInStone: Vec3): number | null {
+	let before = point.round - 1;
+	while (before >= 0 && ground.rounds[before].kind !== "net") before--;
+	if (before < 0) return mm(line.depth);
+	const cover = ground.rounds[before].cover[point.vertex];
+	if (Number.isNaN(cover)) return null;
+	const cosine =
+		line.direction[0] * normalInStone[0] + line.direction[1] * normalInStone[1] + line.direction[2] * normalInStone[2];
+	return mm(Math.min(line.depth, Math.max(0, cover / cosine - line.stop)));
+}

@@ -1,0 +1,79 @@
+/** Lies, drill lines and the rounds of points. */
+
+import { aimOf, drillOf, stopAllowances } from "../../drilling/drill.ts";
+import { type Lie, proposeLies } from "../../drilling/lies.ts";
+import { createLineSearch, type LineSearch } from "../../drilling/lineSearch.ts";
+import type { Job } from "../../job.ts";
+import { type PointedGround, placeRounds } from "../../pointing/rounds.ts";
+import type { ModelAnswer, StoneAnswer } from "../answers.ts";
+import type { Commission } from "../commission.ts";
+import { choice, type Graph } from "../graph.ts";
+import { transferOf } from "../transfer.ts";
+import type { SurfaceParts } from "./surfaceStages.ts";
+
+/** The carver's lies, or the proposed ones. */
+export const liesOf = (model: ModelAnswer, commission: Commission): readonly Lie[] =>
+	commission.lies.length > 0 ? commission.lies : proposeLies(model.closed);
+
+export interface LineParts {
+	readonly search: LineSearch;
+	readonly lies: readonly Lie[];
+}
+
+export function* lineSearchStage(
+	graph: Graph,
+	model: ModelAnswer,
+	{ index }: SurfaceParts,
+	{ stone, fit }: StoneAnswer,
+	commission: Commission,
+): Job<LineParts> {
+	const { lines, aim } = commission;
+	const transfer = transferOf(commission);
+	const lies = liesOf(model, commission);
+	return yield* graph.stage("line search", [index, stone, fit, choice([lies, lines, aim, transfer])], function* () {
+		const search = createLineSearch({
+			index,
+			stone,
+			placement: fit.placement,
+			lies,
+			coneDeg: lines.cone_deg,
+			leanDeg: lines.lean_deg,
+			outsideMm: lines.outside_mm,
+			aim: aimOf(transfer, aim),
+		});
+		return { search, lies };
+	});
+}
+
+export function* roundsStage(
+	graph: Graph,
+	model: ModelAnswer,
+	{ adjacency, areas, field }: SurfaceParts,
+	lines: LineParts,
+	commission: Commission,
+): Job<PointedGround> {
+	const { rounds, holes, picks } = commission;
+	const smallestForm = commission.model.smallestForm_mm;
+	return yield* graph.stage(
+		"rounds",
+		[model, field, lines, choice([rounds, holes, picks, smallestForm])],
+		function* () {
+			const allowances = stopAllowances(rounds, holes);
+			const drills = rounds.map((round) => drillOf(round.tool));
+			return yield* placeRounds(
+				{ mesh: model.mesh, adjacency, areas, field, height: model.size[2], smallestForm },
+				rounds.map((round, i) => ({
+					kind: round.kind,
+					join: round.join_mm,
+					eyeFactor: round.eyeFactor,
+					count: round.count,
+					drill: round.tool.drill_mm,
+					round: i,
+				})),
+				picks.map((pick) => ({ position: pick.position_mm, normal: pick.normal })),
+				(x, y, z, nx, ny, nz, round) =>
+					lines.search.reaches({ position: [x, y, z], normal: [nx, ny, nz] }, drills[round], allowances[round]),
+			);
+		},
+	);
+}
