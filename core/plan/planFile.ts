@@ -41,6 +41,8 @@ export const planPointSchema = z.strictObject({
 	undercut: z.boolean(),
 	/** Why there is no line, or why the ground is by eye; empty otherwise. */
 	reason: z.string(),
+	/** Where the figure itself stands in the way of an undercut's lines, model frame; null where something else does. */
+	blockedAt_mm: vec3.nullable(),
 });
 
 export const planDatumSchema = z.strictObject({
@@ -146,6 +148,11 @@ export const planSchema = z.strictObject({
 		units: z.enum(["mm", "in"]),
 		date: z.string(),
 		revision: z.string(),
+		supersedes: z.string(),
+		changes: z.string(),
+		contour_mm: num.nullable(),
+		/** Further maps; towards the viewer, stone frame. */
+		views: z.array(z.strictObject({ name: z.string(), towards: vec3 })),
 	}),
 	cautions: z.array(z.string()),
 });

@@ -43,6 +43,7 @@ export const CSV_HEADER: readonly string[] = [
 	"byEye",
 	"undercut",
 	"reason",
+	...triple("blocked_at", "_mm", XYZ),
 ];
 
 const NOTHING: readonly null[] = [null, null, null];
@@ -79,6 +80,7 @@ const rowOf = (plan: Plan, p: PlanPoint): Value[] => [
 	p.byEye,
 	p.undercut,
 	p.reason,
+	...(p.blockedAt_mm ?? NOTHING),
 ];
 
 const field = (value: Value): string => {

@@ -15,11 +15,8 @@ const REASONS: Readonly<Record<Undercut["reason"], string>> = {
 	holes: "Every permitted line would run into another hole.",
 };
 
-/** Why a place is an undercut, with the place that blocks where the figure does, model frame. */
-export function undercutText({ reason, blockedAt }: Undercut): string {
-	if (reason !== "blocked" || blockedAt === null) return REASONS[reason];
-	return `${REASONS[reason]} Nearest at ${blockedAt.map((x) => x.toFixed(0)).join(", ")} mm.`;
-}
+/** Why a place is an undercut. */
+export const undercutText = ({ reason }: Undercut): string => REASONS[reason];
 
 export function openingText(opening: Opening): string {
 	switch (opening.by) {

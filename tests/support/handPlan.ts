@@ -202,6 +202,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 				toGo_mm: null,
 				reason:
 					"the wing stands in the way of every line from the left and from the front; a lie on the back would open it",
+				blockedAt_mm: triple(model),
 			};
 		const floor = add(target, scale(line, stop));
 		return {
@@ -228,6 +229,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 					: null,
 			toGo_mm: way - stop,
 			reason: common.byEye ? "the spacing is at its least, 10 mm" : "",
+			blockedAt_mm: null,
 		};
 	});
 	const numbered = made
@@ -309,7 +311,16 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		points: numbered,
 		crossings: [],
 		cuts: [],
-		sheet: { paper, units, date: "2024-03-11", revision: "A" },
+		sheet: {
+			paper,
+			units,
+			date: "2024-03-11",
+			revision: "A",
+			supersedes: "",
+			changes: "",
+			contour_mm: null,
+			views: [],
+		},
 		cautions: [],
 	});
 	return { plan, mesh, normals };

@@ -56,6 +56,7 @@ export function planPoint(
 			toGo_mm: null,
 			undercut: true,
 			reason: `${undercutText(answer)} ${openingText(opening)}`,
+			blockedAt_mm: answer.blockedAt && mm3(answer.blockedAt),
 		};
 	}
 	const { placement } = stone.fit;
@@ -87,6 +88,7 @@ export function planPoint(
 		toGo_mm: toGo(point, answer, ground, turn(placement.rotation, point.normal)),
 		undercut: false,
 		reason: point.reason,
+		blockedAt_mm: null,
 	};
 }
 
