@@ -68,6 +68,16 @@ export function stopAllowances(rounds: Commission["rounds"], holes: Commission["
 	});
 }
 
+/**
+ * The same without the carver's own figures: the stops with which points are placed, so that a stop changed on its own
+ * moves no point.
+ */
+export const placingAllowances = (rounds: Commission["rounds"], holes: Commission["holes"]): number[] =>
+	stopAllowances(
+		rounds.map((round) => ({ ...round, stop_mm: null })),
+		holes,
+	);
+
 /** A solid whose aim part (wider, widening, push) is set anew for every line. */
 export type AimedSolid = { -readonly [K in keyof SweptSolid]: SweptSolid[K] };
 

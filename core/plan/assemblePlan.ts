@@ -4,12 +4,10 @@ import { DATUM_LETTERS, type DatumSet } from "../datum/datumSets.ts";
 import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
 import { isUndercut } from "../drilling/drillLine.ts";
 import type { Lie } from "../drilling/lies.ts";
-import type { LineSearch } from "../drilling/lineSearch.ts";
-import { separateHoles } from "../drilling/separateHoles.ts";
 import type { Job } from "../job.ts";
 import { numberPoints, orderPoints } from "../pointing/order.ts";
 import type { PointedGround } from "../pointing/rounds.ts";
-import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
+import { defaultMiddlePlane, sideOf } from "../pointing/side.ts";
 import { refusalText } from "../text/refusals.ts";
 import type { Vec3 } from "../vector.ts";
 import type { ModelAnswer, OpenedScan, StoneAnswer } from "./answers.ts";
@@ -18,7 +16,7 @@ import { planCode } from "./parts/planCode.ts";
 import { planDatum, planLie } from "./parts/planDatum.ts";
 import { planPoint } from "./parts/planPoint.ts";
 import { mm, mm3 } from "./parts/rounding.ts";
-import { workLines } from "./parts/workedPoints.ts";
+import type { WorkedPoints } from "./parts/workedPoints.ts";
 import { planCautions } from "./planCautions.ts";
 import type { Plan, PlanDatum, PlanPoint } from "./planFile.ts";
 import { transferOf } from "./transfer.ts";
@@ -29,10 +27,10 @@ export interface PlanParts {
 	readonly model: ModelAnswer;
 	readonly stone: StoneAnswer;
 	readonly datumSets: readonly DatumSet[];
-	readonly search: LineSearch;
 	readonly lies: readonly Lie[];
+	/** As drilled. */
 	readonly ground: PointedGround;
-	readonly index: SurfaceIndex;
+	readonly drilling: WorkedPoints;
 }
 
 const UP: Vec3 = [0, 0, 1];
@@ -43,30 +41,18 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 	const aim = aimOf(transfer, commission.aim);
 	const drills = commission.rounds.map((round) => drillOf(round.tool));
 	const allowances = stopAllowances(commission.rounds, commission.holes);
-	const alone = yield* workLines(parts, drills, allowances);
-	const parted = yield* separateHoles(
-		alone.map(({ point, thickness, answer }) => ({
-			target: { position: point.position, normal: point.normal },
-			drill: drills[point.round],
-			allowance: allowances[point.round],
-			thickness: thickness ?? undefined,
-			answer,
-		})),
-		parts.search,
-	);
-	const worked = alone.map((w, i) => ({ ...w, answer: parted.answers[i] }));
+	const { worked, crossings: crossed } = parts.drilling;
+	const middle = defaultMiddlePlane(model.mesh.positions);
+	const sides = ground.points.map((point) => sideOf(point.position, middle, commission.model.smallestForm_mm));
 	const order = orderPoints(
-		worked.map(({ point, answer, side }) => ({
-			position: point.position,
-			round: point.round,
-			lie: isUndercut(answer) ? null : answer.lie,
-			kind: point.kind,
-			side,
-		})),
+		ground.points.map(({ position, round, kind }, i) => {
+			const { answer } = worked[i];
+			return { position, round, lie: isUndercut(answer) ? null : answer.lie, kind, side: sides[i] };
+		}),
 		UP,
 	);
 	const numbers = numberPoints(order);
-	const crossings = parted.crossings
+	const crossings = crossed
 		.map(({ a, b, web }) => ({
 			points: [numbers[a], numbers[b]].sort((m, n) => m - n) as [number, number],
 			web_mm: mm(web),
@@ -74,7 +60,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		.sort((x, y) => x.points[0] - y.points[0] || x.points[1] - y.points[1]);
 	const points: PlanPoint[] = [];
 	for (const [k, i] of order.entries()) {
-		points.push(planPoint(worked[i], numbers[i], parts, drills, allowances));
+		points.push(planPoint(ground.points[i], worked[i], sides[i], numbers[i], parts));
 		if (k % 4 === 3) yield { stage: "writing the plan", share: k / order.length };
 	}
 	const { fit } = stone;

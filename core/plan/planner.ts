@@ -20,7 +20,7 @@ import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
 import { datumStage } from "./stages/datumStages.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
-import { lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
+import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
 import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
 import { surfaceStages } from "./stages/surfaceStages.ts";
 
@@ -88,13 +88,16 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 		if (stone.fit.fits) {
 			datumSets = yield* part("points", datumStage(graph, model, surface, stone, commission));
 			const lines = yield* part("points", lineSearchStage(graph, model, surface, stone, commission));
-			ground = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
-			if (datumSets && lines && ground) {
-				const parts = { scan, commission, model, stone, datumSets, search: lines.search, lies: lines.lies, ground };
+			const placed = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
+			const drilled =
+				lines && placed && (yield* part("points", drillingStages(graph, model, surface, lines, placed, commission)));
+			ground = drilled?.ground ?? null;
+			if (datumSets && lines && drilled) {
+				const parts = { scan, commission, model, stone, datumSets, lies: lines.lies, ...drilled };
 				plan = yield* part(
 					"points",
-					graph.stage("plan", [scan, model, stone, datumSets, lines, ground, choice(commission)], () =>
-						assemblePlan({ ...parts, index: surface.index }),
+					graph.stage("plan", [scan, model, stone, datumSets, lines, drilled, choice(commission)], () =>
+						assemblePlan(parts),
 					),
 				);
 			}

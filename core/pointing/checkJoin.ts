@@ -5,13 +5,12 @@ import type { Vec3 } from "../vector.ts";
 import { doubtFloor, plannedCover } from "./cover.ts";
 import type { Ground, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { Join } from "./join.ts";
+import { COVER_SLACK, judgeJoin, type MeasuredJoin, type VertexSpacing } from "./judgeJoin.ts";
 import { DOUBTFUL, PAST_BORDER } from "./measureCover.ts";
 import { Neighbourhood } from "./patch.ts";
-import { BY_EYE, DOUBTFUL_JOIN, LEFT_ROUGH, type Measured, NO_ROOM, RIM, UNDERCUT } from "./report.ts";
+import type { Measured } from "./report.ts";
 
 const STAGE = "checking the cover of the join";
-/** mm under the planned cover that still counts as kept: rounding of the covers' 32 bits. */
-const COVER_SLACK = 1e-4;
 /** Makes millimetres from the nearest point into a rank below any shortfall that counts. */
 const DOUBT_RANK = 1e-7;
 /** Ground past the border of the join gets a point when it lies farther out than this share of the spacing. */
@@ -19,19 +18,11 @@ const PAST_SHARE = 0.15;
 /** Every pass adds at least one point, or gives up at least one place, so this is never the reason to stop on real ground. */
 const MOST_PASSES = 400;
 
-/** What the sizing field says of every vertex of the mesh. */
-export interface VertexSpacing {
-	/** mm */
-	readonly spacing: Float32Array;
-	/** 1 where the least spacing, or the carver's brush, wins over the cover limit. */
-	readonly clamped: Uint8Array;
-	/** mm that added points keep from others. */
-	readonly leastGap: number;
-}
-
 export interface JoinCheck extends Measured {
 	/** Vertices of the points added. */
 	readonly added: readonly number[];
+	/** The join itself, among the points that are drilled. */
+	readonly measured: MeasuredJoin;
 }
 
 /**
@@ -86,22 +77,9 @@ export function* checkJoin(
 		if (!changed) break;
 		yield { stage: STAGE, share };
 	}
-	const cover = join.cover.cover.slice();
-	const state = join.cover.state.slice();
-	const drilled = join.seeds;
-	// A claim must stand whether or not an undercut is opened after all, so the join is measured with them too. The ground
-	// of an undercut is what lies nearer to it than to any point that is drilled.
-	for (const { vertex, position, normal, reachable } of points) if (!reachable) join.enter(vertex, position, normal);
-	yield* within(join.spread(), 0.95, 0.95);
-	yield* within(join.measure(), 0.95, 1);
-	const unreached = new Uint8Array(cover.length);
-	for (let v = 0; v < unreached.length; v++) {
-		const s = join.front.label[v];
-		const kept = cover[v] >= planned - COVER_SLACK;
-		const broken = join.cover.state[v] === DOUBTFUL || join.cover.cover[v] < doubtFloor(request);
-		if (s < 0 || s >= drilled || (kept ? broken : noReach[v])) unreached[v] = surface.carries[v];
-	}
-	return { added, cover, unreached, ...reasons(surface, sizing, cover, state, unreached, planned) };
+	const undercuts = points.filter((point) => !point.reachable);
+	const measured: MeasuredJoin = { join, noReach, request, sizing };
+	return { added, measured, ...(yield* within(judgeJoin(surface, measured, undercuts), 0.95, 1)) };
 }
 
 /** The worst place with room in each cell that still falls short, from the worst of all down; ties by vertex. */
@@ -138,34 +116,6 @@ function worstPlaces(
 	const list: { vertex: number; seed: number }[] = [];
 	for (let s = 0; s < join.seeds; s++) if (at[s] >= 0) list.push({ vertex: at[s], seed: s });
 	return list.sort((a, b) => worst[b.seed] - worst[a.seed] || a.vertex - b.vertex);
-}
-
-/** Why each vertex is not claimed, and where that is because the clamp wins. */
-function reasons(
-	surface: Surface,
-	sizing: VertexSpacing,
-	cover: Float32Array,
-	state: Uint8Array,
-	unreached: Uint8Array,
-	planned: number,
-): { reason: Uint8Array; byEye: Uint8Array } {
-	const reason = new Uint8Array(cover.length);
-	const byEye = new Uint8Array(cover.length);
-	for (let v = 0; v < cover.length; v++) {
-		if (!surface.carries[v]) {
-			reason[v] = LEFT_ROUGH;
-			continue;
-		}
-		const short = !(cover[v] >= planned - COVER_SLACK);
-		// The clamp has won only where the limit is broken for it: a low form may keep its cover at the least spacing.
-		if (sizing.clamped[v] && short) byEye[v] = 1;
-		if (byEye[v]) reason[v] = BY_EYE;
-		else if (unreached[v]) reason[v] = UNDERCUT;
-		else if (state[v] === PAST_BORDER) reason[v] = RIM;
-		else if (state[v] === DOUBTFUL) reason[v] = DOUBTFUL_JOIN;
-		else if (short) reason[v] = NO_ROOM;
-	}
-	return { reason, byEye };
 }
 
 const vec3At = (list: Float64Array, i: number): Vec3 => [list[3 * i], list[3 * i + 1], list[3 * i + 2]];

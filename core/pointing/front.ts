@@ -42,6 +42,15 @@ export class Front {
 		this.place = new Int32Array(vertices).fill(-1);
 	}
 
+	/** The same field, to be changed on its own. Only a field that has spread out may be copied. */
+	copy(): Front {
+		if (this.size > 0) throw new Error("a front on its way was to be copied");
+		const copy = new Front(this.mesh, this.adjacency, this.slowness);
+		copy.cost.set(this.cost);
+		copy.label.set(this.label);
+		return copy;
+	}
+
 	/** Forgets every seed. */
 	clear(): void {
 		this.cost.fill(Number.POSITIVE_INFINITY);

@@ -27,12 +27,26 @@ export class Join {
 	#signatures: string[] = [];
 
 	/** `normals`: of every vertex of `surface`, 3 each; `allowance`: j, mm; `floor`: see `DOUBTFUL`. */
-	constructor(surface: Surface, normals: Float64Array, allowance: number, floor: number) {
-		const vertices = surface.carries.length;
+	constructor(surface: Surface, normals: Float64Array, allowance: number, floor: number, from?: Join) {
 		this.#surface = surface;
 		this.#normals = normals;
 		this.#allowance = allowance;
 		this.#floor = floor;
+		if (from) {
+			this.front = from.front.copy();
+			this.cover = {
+				cover: from.cover.cover.slice(),
+				state: from.cover.state.slice(),
+				past: from.cover.past.slice(),
+			};
+			this.facets = from.facets;
+			this.seeds = from.seeds;
+			this.#raised = [...from.#raised];
+			this.#vertices = [...from.#vertices];
+			this.#signatures = from.#signatures;
+			return;
+		}
+		const vertices = surface.carries.length;
 		this.front = new Front(surface.mesh, surface.adjacency, new Float32Array(vertices).fill(1));
 		this.cover = {
 			cover: new Float32Array(vertices).fill(Number.NaN),
@@ -40,6 +54,11 @@ export class Join {
 			past: new Float32Array(vertices),
 		};
 		this.facets = buildFacets(surface, this.front.label, 0, new Float64Array(0));
+	}
+
+	/** The same join, measured as this one is, to be changed on its own. */
+	copy(): Join {
+		return new Join(this.#surface, this.#normals, this.#allowance, this.#floor, this);
 	}
 
 	/** Enters a point at vertex v; `at` and its unit normal n say where the join passes over it. Spread afterwards. */

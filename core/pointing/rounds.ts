@@ -6,14 +6,15 @@
 
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
-import { checkJoin, type VertexSpacing } from "./checkJoin.ts";
+import { checkJoin } from "./checkJoin.ts";
 import { doubtFloor, plannedCover, spendOf, spendOverHollow } from "./cover.ts";
-import type { Ground, Pick, Reach, RoundRequest, SurfacePoint } from "./ground.ts";
+import type { Ground, Pick, Reach, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { findHighPoints } from "./highPoints.ts";
+import type { MeasuredJoin, VertexSpacing } from "./judgeJoin.ts";
 import { nearestVertices } from "./nearestVertices.ts";
 import { PointList } from "./points.ts";
 import { type PreparedGround, prepareGround } from "./prepare.ts";
-import { type RoundReport, reportHighPoints, reportNet } from "./report.ts";
+import { type Counts, type RoundReport, reportHighPoints, reportNet } from "./report.ts";
 import { Settler } from "./settle.ts";
 import { type Spacing, sizingField } from "./spacing.ts";
 import { sparePoints } from "./sparing.ts";
@@ -25,6 +26,18 @@ export interface PointedGround {
 	readonly points: readonly SurfacePoint[];
 	/** In the order of the requests. */
 	readonly rounds: readonly RoundReport[];
+	/** The joins of the nets, so that a net can be judged again when not every point is drilled; null for high points. */
+	readonly joins: readonly (PlacedJoin | null)[];
+	readonly ground: Ground;
+	readonly surface: Surface;
+}
+
+/** The join of one net as it was placed. */
+export interface PlacedJoin {
+	readonly measured: MeasuredJoin;
+	readonly counts: Counts;
+	/** So many of the points, from the first on, had been placed when it was measured. */
+	readonly placed: number;
 }
 
 /** Covering distance of the spread, in spacings, at which as many points stand as are foreseen. */
@@ -51,12 +64,15 @@ export function* placeRounds(
 		list.enterPicked(v, picks[i].position, requests[0].round);
 	const settler = new Settler(ground, prepared.surface, prepared.coarse);
 	const rounds: RoundReport[] = [];
+	const joins: (PlacedJoin | null)[] = [];
 	for (const [i, request] of requests.entries()) {
 		const place = request.kind === "high points" ? placeHighPoints : placeNet;
 		const from = 0.1 + (0.9 * i) / requests.length;
-		rounds.push(yield* within(place(prepared, request, list, settler), from, from + 0.9 / requests.length));
+		const placed = yield* within(place(prepared, request, list, settler), from, from + 0.9 / requests.length);
+		rounds.push(placed.report);
+		joins.push(placed.join);
 	}
-	return { points: list.points, rounds };
+	return { points: list.points, rounds, joins, ground, surface: prepared.surface };
 }
 
 function checkRequests(requests: readonly RoundRequest[]): void {
@@ -70,12 +86,17 @@ function checkRequests(requests: readonly RoundRequest[]): void {
 	}
 }
 
+interface PlacedRound {
+	readonly report: RoundReport;
+	readonly join: PlacedJoin | null;
+}
+
 function* placeHighPoints(
 	prepared: PreparedGround,
 	request: RoundRequest,
 	list: PointList,
 	settler: Settler,
-): Job<RoundReport> {
+): Job<PlacedRound> {
 	const { ground, coarse, normals, scales, brushed } = prepared;
 	const { round, count } = request;
 	// High points are those of the great forms: what facets of the greatest spacing see.
@@ -92,7 +113,7 @@ function* placeHighPoints(
 	const placed = Math.min(found.length, count ?? found.length);
 	for (const c of found.slice(0, placed)) list.enter(summit(c).vertex, round, "high point", true);
 	const counts = { foreseen: placed, earlier: taken.length, placed, added: 0, spared: 0 };
-	return reportHighPoints(counts, toVertices(prepared, sized).spacing);
+	return { report: reportHighPoints(counts, toVertices(prepared, sized).spacing), join: null };
 }
 
 function* placeNet(
@@ -100,7 +121,7 @@ function* placeNet(
 	request: RoundRequest,
 	list: PointList,
 	settler: Settler,
-): Job<RoundReport> {
+): Job<PlacedRound> {
 	const { ground, surface, coarse, normals, scales, brushed } = prepared;
 	const { round, count } = request;
 	const canReach = (v: number): boolean => list.canReach(v, round);
@@ -149,7 +170,8 @@ function* placeNet(
 	list.markByEye(earlier, check.byEye);
 	const placed = list.points.length - earlier;
 	const counts = { foreseen: sized.foreseen, earlier, placed, added: check.added.length, spared };
-	return reportNet(ground, surface, request, counts, sizing.spacing, check);
+	const join = { measured: check.measured, counts, placed: list.points.length };
+	return { report: reportNet(ground, surface, request, counts, sizing.spacing, check), join };
 }
 
 /** The sizing field of the patches handed on to their vertices. */

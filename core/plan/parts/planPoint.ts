@@ -2,10 +2,10 @@
 
 import { calliperLengths } from "../../datum/callipers.ts";
 import { seatErrorAt, type Triangle } from "../../datum/seatError.ts";
-import type { Drill } from "../../drilling/drill.ts";
 import { type DrillLine, isUndercut } from "../../drilling/drillLine.ts";
 import type { SurfacePoint } from "../../pointing/ground.ts";
 import type { PointedGround } from "../../pointing/rounds.ts";
+import type { Side } from "../../pointing/side.ts";
 import { degreesFromCosine } from "../../text/angle.ts";
 import { openingText, undercutText } from "../../text/drillingWords.ts";
 import { along, place, turn, type Vec3 } from "../../vector.ts";
@@ -15,11 +15,11 @@ import { direction, mm, mm3 } from "./rounding.ts";
 import type { WorkedPoint } from "./workedPoints.ts";
 
 export function planPoint(
-	{ point, thickness, side, answer }: WorkedPoint,
+	point: SurfacePoint,
+	{ thickness, answer, opening }: WorkedPoint,
+	side: Side,
 	number: number,
-	{ commission, stone, datumSets, search, ground }: PlanParts,
-	drills: readonly Drill[],
-	allowances: readonly number[],
+	{ commission, stone, datumSets, ground }: PlanParts,
 ): PlanPoint {
 	const set = datumSets[0];
 	const base = {
@@ -35,8 +35,6 @@ export function planPoint(
 		byEye: point.byEye,
 	};
 	if (isUndercut(answer)) {
-		const target = { position: point.position, normal: point.normal };
-		const opening = search.opening(target, drills[point.round], allowances[point.round]);
 		return {
 			...base,
 			lie: null,
@@ -55,7 +53,7 @@ export function planPoint(
 			callipers_mm: null,
 			toGo_mm: null,
 			undercut: true,
-			reason: `${undercutText(answer)} ${openingText(opening)}`,
+			reason: opening ? `${undercutText(answer)} ${openingText(opening)}` : undercutText(answer),
 			blockedAt_mm: answer.blockedAt && mm3(answer.blockedAt),
 		};
 	}

@@ -1,55 +1,96 @@
 import type { Drill } from "../../drilling/drill.ts";
-import { type DrillLine, isUndercut, type SharedLine, type Undercut } from "../../drilling/drillLine.ts";
+import { type DrillLine, isUndercut, type Opening, type SharedLine, type Undercut } from "../../drilling/drillLine.ts";
+import type { LineSearch } from "../../drilling/lineSearch.ts";
+import { separateHoles } from "../../drilling/separateHoles.ts";
 import { thicknessAt } from "../../drilling/thickness.ts";
-import type { Job } from "../../job.ts";
+import { type Job, within } from "../../job.ts";
 import type { SurfacePoint } from "../../pointing/ground.ts";
-import { defaultMiddlePlane, type Side, sideOf } from "../../pointing/side.ts";
+import type { SurfaceIndex } from "../../surface/surfaceIndex.ts";
 import { distance } from "../../vector.ts";
-import type { PlanParts } from "../assemblePlan.ts";
 
-/** A point with its line, before it is numbered. */
+/** What is known of a placed point once its drill line has been looked for. */
 export interface WorkedPoint {
-	readonly point: SurfacePoint;
+	/** Stone behind the target; null for an open shell. */
 	readonly thickness: number | null;
-	readonly side: Side;
 	readonly answer: DrillLine | Undercut;
+	/** Of an undercut. */
+	readonly opening: Opening | null;
 }
 
-/** Finds the line of every point; neighbours are offered each other's directions. */
-export function* workLines(
-	{ index, search, ground, model, commission }: PlanParts,
-	drills: readonly Drill[],
-	allowances: readonly number[],
-): Job<WorkedPoint[]> {
+export interface WorkedPoints {
+	/** One for every placed point. */
+	readonly worked: readonly WorkedPoint[];
+	/** Pairs of points, by their places, whose holes no other clear line parts. */
+	readonly crossings: readonly { readonly a: number; readonly b: number; readonly web: number }[];
+}
+
+export interface Tools {
+	/** By round. */
+	readonly drills: readonly Drill[];
+	/** Stop allowance by round, mm. */
+	readonly allowances: readonly number[];
+}
+
+/** The line of every point, holes parted, and for each undercut what would open it. */
+export function* workPoints(
+	points: readonly SurfacePoint[],
+	search: LineSearch,
+	index: SurfaceIndex,
+	closed: boolean,
+	{ drills, allowances }: Tools,
+): Job<WorkedPoints> {
+	const alone = yield* within(findLines(points, search, index, closed, { drills, allowances }), 0, 0.5);
+	const asked = points.map((point, i) => ({
+		target: { position: point.position, normal: point.normal },
+		drill: drills[point.round],
+		allowance: allowances[point.round],
+		thickness: alone[i].thickness ?? undefined,
+		answer: alone[i].answer,
+	}));
+	const { answers, crossings } = yield* within(separateHoles(asked, search), 0.5, 0.8);
 	const worked: WorkedPoint[] = [];
-	const { points } = ground;
-	const middle = defaultMiddlePlane(model.mesh.positions);
+	for (const [i, answer] of answers.entries()) {
+		const { target, drill, allowance, thickness } = asked[i];
+		const opening = isUndercut(answer) ? search.opening(target, drill, allowance, thickness) : null;
+		worked.push({ thickness: alone[i].thickness, answer, opening });
+		if (opening) yield { stage: "asking what would open the undercuts", share: 0.8 + (0.2 * i) / answers.length };
+	}
+	return { worked, crossings };
+}
+
+/** Neighbours are offered each other's directions. */
+function* findLines(
+	points: readonly SurfacePoint[],
+	search: LineSearch,
+	index: SurfaceIndex,
+	closed: boolean,
+	{ drills, allowances }: Tools,
+): Job<{ thickness: number | null; answer: DrillLine | Undercut }[]> {
+	const found: { thickness: number | null; answer: DrillLine | Undercut }[] = [];
 	for (const [i, point] of points.entries()) {
 		const target = { position: point.position, normal: point.normal };
-		const thickness = model.closed ? thicknessAt(index, target) : null;
-		const answer = search.find(
-			target,
-			drills[point.round],
-			allowances[point.round],
-			sharedLines(worked, point),
-			thickness ?? undefined,
-		);
-		const side = sideOf(point.position, middle, commission.model.smallestForm_mm);
-		worked.push({ point, thickness, side, answer });
+		const thickness = closed ? thicknessAt(index, target) : null;
+		const shared = sharedLines(points, found);
+		const answer = search.find(target, drills[point.round], allowances[point.round], shared, thickness ?? undefined);
+		found.push({ thickness, answer });
 		if (i % 4 === 3) yield { stage: "finding the drill lines", share: i / points.length };
 	}
-	return worked;
+	return found;
 }
 
 /** How many neighbours' lines are offered. */
 const SHARED = 3;
 
-/** Lines of the nearest points that have one, nearest first, ties by order. */
-function sharedLines(worked: readonly WorkedPoint[], point: SurfacePoint): SharedLine[] {
+/** For the next point: lines of the nearest points that have one, nearest first, ties by order. */
+function sharedLines(
+	points: readonly SurfacePoint[],
+	found: readonly { readonly answer: DrillLine | Undercut }[],
+): SharedLine[] {
+	const { position } = points[found.length];
 	const nearest: { d: number; shared: SharedLine }[] = [];
-	for (const { point: other, answer } of worked) {
+	for (const [i, { answer }] of found.entries()) {
 		if (isUndercut(answer)) continue;
-		const d = distance(other.position, point.position);
+		const d = distance(points[i].position, position);
 		if (nearest.length === SHARED && d >= nearest[SHARED - 1].d) continue;
 		let at = nearest.length;
 		while (at > 0 && nearest[at - 1].d > d) at--;

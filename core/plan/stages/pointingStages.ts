@@ -1,13 +1,16 @@
 /** Lies, drill lines and the rounds of points. */
 
-import { aimOf, drillOf, stopAllowances } from "../../drilling/drill.ts";
+import { aimOf, drillOf, placingAllowances, stopAllowances } from "../../drilling/drill.ts";
+import { isUndercut } from "../../drilling/drillLine.ts";
 import { type Lie, proposeLies } from "../../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../../drilling/lineSearch.ts";
 import type { Job } from "../../job.ts";
+import { asDrilled } from "../../pointing/asDrilled.ts";
 import { type PointedGround, placeRounds } from "../../pointing/rounds.ts";
 import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
+import { type WorkedPoints, workPoints } from "../parts/workedPoints.ts";
 import { transferOf } from "../transfer.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
 
@@ -52,13 +55,15 @@ export function* roundsStage(
 	lines: LineParts,
 	commission: Commission,
 ): Job<PointedGround> {
-	const { rounds, holes, picks } = commission;
+	const { holes, picks } = commission;
 	const smallestForm = commission.model.smallestForm_mm;
+	// Neither a round's name nor the carver's own stop moves a point.
+	const rounds = commission.rounds.map(({ name, stop_mm, ...round }) => round);
 	return yield* graph.stage(
 		"rounds",
 		[model, field, lines, choice([rounds, holes, picks, smallestForm])],
 		function* () {
-			const allowances = stopAllowances(rounds, holes);
+			const allowances = placingAllowances(commission.rounds, holes);
 			const drills = rounds.map((round) => drillOf(round.tool));
 			return yield* placeRounds(
 				{ mesh: model.mesh, adjacency, areas, field, height: model.size[2], smallestForm },
@@ -76,4 +81,35 @@ export function* roundsStage(
 			);
 		},
 	);
+}
+
+export interface DrilledGround {
+	readonly drilling: WorkedPoints;
+	/** The placed points as they are drilled. */
+	readonly ground: PointedGround;
+}
+
+export function* drillingStages(
+	graph: Graph,
+	model: ModelAnswer,
+	{ index }: SurfaceParts,
+	lines: LineParts,
+	placed: PointedGround,
+	commission: Commission,
+): Job<DrilledGround> {
+	const { rounds, holes } = commission;
+	const allowances = stopAllowances(rounds, holes);
+	const tools = rounds.map((round) => round.tool);
+	const drilling = yield* graph.stage("drill lines", [index, lines, placed, choice([allowances, tools])], () =>
+		workPoints(placed.points, lines.search, index, model.closed, { drills: tools.map(drillOf), allowances }),
+	);
+	const ground = yield* graph.stage("cover as drilled", [placed, drilling], () =>
+		asDrilled(
+			placed,
+			Uint8Array.from(drilling.worked, ({ answer }) => (isUndercut(answer) ? 0 : 1)),
+		),
+	);
+	return yield* graph.stage("drilling", [drilling, ground], function* () {
+		return { drilling, ground };
+	});
 }
