@@ -8,6 +8,7 @@ import type { FACES, PAPERS } from "./commission/basics.ts";
 import { finiteNumber, placeOnModel, positive, TRANSFERS } from "./commission/basics.ts";
 import { datumSetSchema, lieSchema } from "./commission/datums.ts";
 import { linesSchema } from "./commission/lines.ts";
+import { type logEntrySchema, logSchema } from "./commission/log.ts";
 import { modelSchema } from "./commission/model.ts";
 import { DEFAULT_ROUNDS, roundSchema, type toolSchema } from "./commission/rounds.ts";
 import { scanSchema } from "./commission/scan.ts";
@@ -16,6 +17,7 @@ import { stoneSchema } from "./commission/stone.ts";
 
 export { FACES, PAPERS, placeOnModel, TRANSFERS, TURNINGS } from "./commission/basics.ts";
 export { datumSetSchema, lieSchema } from "./commission/datums.ts";
+export { MARK_MOMENTS } from "./commission/log.ts";
 export { DEFAULT_ROUNDS, roundSchema, toolSchema } from "./commission/rounds.ts";
 
 export const commissionSchema = z.strictObject({
@@ -57,6 +59,8 @@ export const commissionSchema = z.strictObject({
 		.nullable()
 		.default(null),
 	sheet: sheetSchema,
+	/** The work at the bench; the plan does not depend on it. */
+	log: logSchema,
 });
 
 export type Commission = z.output<typeof commissionSchema>;
@@ -67,6 +71,7 @@ export type Paper = (typeof PAPERS)[number];
 export type Tool = z.output<typeof toolSchema>;
 export type Round = z.output<typeof roundSchema>;
 export type DatumSetChoice = z.output<typeof datumSetSchema>;
+export type LogEntry = z.output<typeof logEntrySchema>;
 export type PlaceOnModel = z.output<typeof placeOnModel>;
 
 /** A commission on the scan of that name with every default in place. */

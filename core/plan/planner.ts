@@ -50,11 +50,14 @@ export interface Planner {
 export function createPlanner(): Planner {
 	const graph = createGraph();
 	return {
-		work: (scan, commission) => work(graph, scan, commission),
-		stand: (scan, commission) => modelStage(graph, scan, commission),
+		work: (scan, commission) => work(graph, scan, withoutLog(commission)),
+		stand: (scan, commission) => modelStage(graph, scan, withoutLog(commission)),
 		ran: graph.ran,
 	};
 }
+
+/** What is done at the bench changes no plan, and so neither its code. */
+const withoutLog = (commission: Commission): Commission => ({ ...commission, log: [] });
 
 type Page = "model" | "stone" | "points";
 

@@ -4,6 +4,7 @@ import type { z } from "zod";
 import { Refusal } from "../refusal.ts";
 import { type Commission, commissionSchema } from "./commission.ts";
 import { type Plan, planSchema } from "./planFile.ts";
+import { type Readings, readingsSchema } from "./readings.ts";
 
 interface Kind<T> {
 	readonly format: string;
@@ -21,14 +22,20 @@ const COMMISSION: Kind<Commission> = {
 };
 const PLAN: Kind<Plan> = { format: "puntello-plan", version: 1, schema: planSchema, upgrades: {} };
 
+const READINGS: Kind<Readings> = { format: "puntello-readings", version: 1, schema: readingsSchema, upgrades: {} };
+
 /** A commission from the text of its file, with every default in place. */
 export const readCommission = (text: string, name: string): Commission => read(text, name, COMMISSION);
 
 /** A plan from the text of its file. */
 export const readPlan = (text: string, name: string): Plan => read(text, name, PLAN);
 
+/** What a bench page gave back, from the text of its file. */
+export const readReadings = (text: string, name: string): Readings => read(text, name, READINGS);
+
 /** The text of a document's file: one form for every holder, so that equal documents are equal files. */
-export const documentText = (document: Commission | Plan): string => `${JSON.stringify(document, null, "\t")}\n`;
+export const documentText = (document: Commission | Plan | Readings): string =>
+	`${JSON.stringify(document, null, "\t")}\n`;
 
 function read<T>(text: string, name: string, kind: Kind<T>): T {
 	let document: unknown;

@@ -1,0 +1,112 @@
+/** How far the work is, and how long it may still take, from the carver's own days. */
+
+import type { LogEntry } from "../plan/commission.ts";
+import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import { countedEntries, type PointStanding, standings } from "./log.ts";
+
+export interface RoundProgress {
+	readonly round: number;
+	readonly side: PlanPoint["side"];
+	readonly points: number;
+	readonly done: number;
+}
+
+export interface Progress {
+	/** Points that a drill reaches. */
+	readonly points: number;
+	readonly done: number;
+	/** By round, then left, middle, right; only those that have points. */
+	readonly byRound: readonly RoundProgress[];
+	readonly left: readonly PlanPoint[];
+	/** Numbers that the log names but the plan does not know. */
+	readonly unknown: readonly number[];
+}
+
+const SIDES = ["left", "middle", "right"] as const;
+
+/** Points done and left; undercuts, which no drill reaches, count as neither. */
+export function progressOf(plan: Plan, log: readonly LogEntry[]): Progress {
+	const known = standings(log);
+	const drilled = plan.points.filter((point) => !point.undercut);
+	const isDone = (point: PlanPoint): boolean => known.get(point.number)?.done ?? false;
+	const byRound = plan.rounds.flatMap((_, round) =>
+		SIDES.flatMap((side): RoundProgress[] => {
+			const here = drilled.filter((point) => point.round === round && point.side === side);
+			return here.length === 0 ? [] : [{ round, side, points: here.length, done: here.filter(isDone).length }];
+		}),
+	);
+	const numbers = new Set(plan.points.map((point) => point.number));
+	const left = drilled.filter((point) => !isDone(point));
+	return {
+		points: drilled.length,
+		done: drilled.length - left.length,
+		byRound,
+		left,
+		unknown: [...known.keys()].filter((number) => !numbers.has(number)).sort((a, b) => a - b),
+	};
+}
+
+/**
+ * Stone over the finished surface at a point, along its line, mm: as read; else the stop once it is done; else what stands
+ * there before the drill. null for an undercut.
+ */
+export function stoneOver(point: PlanPoint, standing: PointStanding | undefined): number | null {
+	if (point.stop_mm === null || point.toGo_mm === null) return null;
+	if (standing?.over !== undefined && standing.over !== null) return standing.over;
+	return standing?.done ? point.stop_mm : point.toGo_mm + point.stop_mm;
+}
+
+export interface Pace {
+	/** Days with at least one point done, oldest first. */
+	readonly days: readonly { readonly day: string; readonly points: number }[];
+	/** Points a day: the mean of those days, or the usual pace where there are none. */
+	readonly perDay: number;
+	/** True where fewer than three days are known, so that the usual pace stands in. */
+	readonly usual: boolean;
+	/** Days for what is left: likely, and the two ends between which it lies four times in five. */
+	readonly daysLeft: { readonly low: number; readonly likely: number; readonly high: number };
+}
+
+/** Points a day, common practice, no source. */
+const USUAL_LOW = 30;
+const USUAL_HIGH = 40;
+/** Fewer days say nothing about their spread. */
+const LEAST_DAYS = 3;
+/** Quantile of the normal distribution that leaves a tenth on either side (NIST/SEMATECH e-Handbook, 1.3.6.7.1). */
+const TENTH = 1.2816;
+
+/**
+ * Days left when each brings as many points as the carver's own days did: D days bring D·mean points with a spread of s·√D,
+ * s the standard deviation of the days; the ends solve D·mean ± 1.28·s·√D = left.
+ */
+export function paceOf(log: readonly LogEntry[], left: number): Pace {
+	const counts = new Map<string, Set<number>>();
+	for (const entry of countedEntries(log)) {
+		if (entry.kind !== "done") continue;
+		const day = entry.at.slice(0, 10);
+		const points = counts.get(day) ?? new Set<number>();
+		counts.set(day, points.add(entry.point));
+	}
+	const days = [...counts].map(([day, points]) => ({ day, points: points.size }));
+	if (days.length < LEAST_DAYS) {
+		const perDay = (USUAL_LOW + USUAL_HIGH) / 2;
+		const daysLeft = { low: left / USUAL_HIGH, likely: left / perDay, high: left / USUAL_LOW };
+		return { days, perDay, usual: true, daysLeft };
+	}
+	const mean = days.reduce((sum, { points }) => sum + points, 0) / days.length;
+	const squares = days.reduce((sum, { points }) => sum + (points - mean) * (points - mean), 0);
+	const spread = Math.sqrt(squares / (days.length - 1));
+	return {
+		days,
+		perDay: mean,
+		usual: false,
+		daysLeft: { low: daysFor(left, mean, spread), likely: left / mean, high: daysFor(left, mean, -spread) },
+	};
+}
+
+/** D of D·mean + 1.28·s·√D = left, by the quadratic in √D. */
+function daysFor(left: number, mean: number, spread: number): number {
+	const half = (TENTH * spread) / 2;
+	const root = (Math.sqrt(half * half + mean * left) - half) / mean;
+	return root * root;
+}
