@@ -75,6 +75,30 @@ export function windowConfig(outDir: string): InlineConfig {
 	};
 }
 
+/** Script and style of the bench page, each one file, because the page carries them inside itself. */
+export function benchPageConfig(outDir: string): InlineConfig {
+	const base = common(outDir);
+	return {
+		...base,
+		root: join(PROJECT, "renderer"),
+		publicDir: false,
+		oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+		build: {
+			...base.build,
+			emptyOutDir: false,
+			target: "es2022",
+			lib: {
+				entry: join(PROJECT, "renderer", "bench", "benchPage.tsx"),
+				formats: ["iife"],
+				name: "puntelloBench",
+				fileName: () => "bench-page.js",
+				cssFileName: "bench-page",
+			},
+			rolldownOptions: { checks: { bundlerTimings: false } },
+		},
+	};
+}
+
 /** One file of the shell with everything it imports, because an installed program has no packages beside it. */
 function shellConfig(entry: "main" | "preload", outDir: string): InlineConfig {
 	const base = common(outDir);
@@ -122,6 +146,7 @@ export async function build(report: (line: string) => void = () => {}): Promise<
 	const scratch = join(PROJECT, "dist", `making-${process.pid}`);
 	try {
 		await vite.build(windowConfig(join(scratch, "window")));
+		await vite.build(benchPageConfig(join(scratch, "window")));
 		await vite.build(shellConfig("main", join(scratch, "shell")));
 		await vite.build(shellConfig("preload", join(scratch, "shell")));
 		swap(join(scratch, "window"), WINDOW_FOLDER);

@@ -2,6 +2,7 @@
 
 import { render } from "preact";
 import { App } from "./App.tsx";
+import { newId } from "./bench/benchWork.ts";
 import { call } from "./bridge.ts";
 import { createJobClient } from "./jobs/jobClient.ts";
 import type { Jobs } from "./jobs/shown.ts";
@@ -14,9 +15,6 @@ const worker = new Worker(new URL("./jobs/job.worker.ts", import.meta.url), { ty
 const jobs = createJobClient<Jobs>(worker);
 worker.onerror = (event) =>
 	jobs.abandon(`The planner's worker stopped: ${event.message}. Reload the window; nothing is lost.`);
-
-const newId = (): string =>
-	[...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 
 const session = createSession({
 	jobs,

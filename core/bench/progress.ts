@@ -76,8 +76,9 @@ const LEAST_DAYS = 3;
 const TENTH = 1.2816;
 
 /**
- * Days left when each brings as many points as the carver's own days did: D days bring D·mean points with a spread of s·√D,
- * s the standard deviation of the days; the ends solve D·mean ± 1.28·s·√D = left.
+ * Days left when each brings as many points as the carver's own days did. The sum of D days to come is foreseen from n days
+ * known as D·mean with the variance s²·(D + D²/n), s the standard deviation of the days; the ends solve
+ * (left − D·mean)² = t²·s²·(D + D²/n), t leaving a tenth on either side of Student's distribution.
  */
 export function paceOf(log: readonly LogEntry[], left: number): Pace {
 	const counts = new Map<string, Set<number>>();
@@ -96,17 +97,24 @@ export function paceOf(log: readonly LogEntry[], left: number): Pace {
 	const mean = days.reduce((sum, { points }) => sum + points, 0) / days.length;
 	const squares = days.reduce((sum, { points }) => sum + (points - mean) * (points - mean), 0);
 	const spread = Math.sqrt(squares / (days.length - 1));
-	return {
-		days,
-		perDay: mean,
-		usual: false,
-		daysLeft: { low: daysFor(left, mean, spread), likely: left / mean, high: daysFor(left, mean, -spread) },
-	};
+	return { days, perDay: mean, usual: false, daysLeft: daysFor(left, mean, spread, days.length) };
 }
 
-/** D of D·mean + 1.28·s·√D = left, by the quadratic in √D. */
-function daysFor(left: number, mean: number, spread: number): number {
-	const half = (TENTH * spread) / 2;
-	const root = (Math.sqrt(half * half + mean * left) - half) / mean;
-	return root * root;
+/** The two roots of the quadratic above; the far end is Infinity where the days differ too much to set one. */
+function daysFor(left: number, mean: number, spread: number, n: number): Pace["daysLeft"] {
+	const likely = left / mean;
+	const quantile = studentTenth(n - 1);
+	const q = quantile * quantile * spread * spread;
+	if (q === 0) return { low: likely, likely, high: likely };
+	const a = mean * mean - q / n;
+	const b = 2 * left * mean + q;
+	const root = Math.sqrt(Math.max(0, b * b - 4 * a * left * left));
+	return { low: (2 * left * left) / (b + root), likely, high: a > 0 ? (b + root) / (2 * a) : Number.POSITIVE_INFINITY };
+}
+
+/** Student's quantile that leaves a tenth on either side, to 2 % from two degrees of freedom on (Abramowitz and Stegun, 26.7.5). */
+export function studentTenth(freedom: number): number {
+	const z = TENTH;
+	const z2 = z * z;
+	return z + (z * (z2 + 1)) / (4 * freedom) + (z * (5 * z2 * z2 + 16 * z2 + 3)) / (96 * freedom * freedom);
 }

@@ -1,0 +1,106 @@
+/**
+ * A plan as the bench view shows it: one row a point in order of work, every figure already in words of the carver's unit.
+ * The bench page carries these rows alone, so that a tablet needs neither scan nor planner.
+ */
+
+import { tanDegrees } from "../exactAngle.ts";
+import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import { depthNumber, type LengthUnit, lengthNumber, roundHalf } from "../text/format.ts";
+
+/** A name and what stands beside it, for example "depth" and "38.5 mm". */
+export interface BenchFigure {
+	readonly name: string;
+	readonly value: string;
+	/** What the drill is set by; shown largest. */
+	readonly main?: boolean;
+}
+
+export interface BenchRow {
+	readonly number: number;
+	readonly round: number;
+	readonly roundName: string;
+	readonly side: PlanPoint["side"];
+	readonly lie: string;
+	readonly figures: readonly BenchFigure[];
+	/** Tip to finished surface along the line, mm, when the drill stands at its stop. */
+	readonly stop_mm: number;
+	/** Skin to tip, mm; null where the point is not drilled from a face. */
+	readonly depth_mm: number | null;
+	readonly byEye: boolean;
+}
+
+export interface BenchSheet {
+	readonly name: string;
+	/** Code and revision of the plan. */
+	readonly plan: string;
+	readonly revision: string;
+	readonly units: LengthUnit;
+	readonly mirrored: boolean;
+	readonly rows: readonly BenchRow[];
+}
+
+export function benchSheet(plan: Plan): BenchSheet {
+	return {
+		name: plan.name,
+		plan: plan.code,
+		revision: plan.sheet.revision,
+		units: plan.sheet.units,
+		mirrored: plan.model.mirrored,
+		rows: plan.points.flatMap((point) => {
+			const row = benchRow(point, plan);
+			return row ? [row] : [];
+		}),
+	};
+}
+
+/** null for an undercut: there is nothing to drill. */
+function benchRow(point: PlanPoint, plan: Plan): BenchRow | null {
+	if (point.undercut || point.stop_mm === null || point.depth_mm === null) return null;
+	return {
+		number: point.number,
+		round: point.round,
+		roundName: plan.rounds[point.round].name,
+		side: point.side,
+		lie: point.lie === null ? "" : plan.lies[point.lie].name,
+		figures: figuresOf(point, plan),
+		stop_mm: point.stop_mm,
+		depth_mm: plan.transfer === "machine" || point.face === null ? null : point.depth_mm,
+		byEye: point.byEye,
+	};
+}
+
+/** Half degrees, with the sign that says which way. */
+const lean = (degrees: number): string => {
+	const half = roundHalf(degrees);
+	return half === 0 ? "0°" : `${half > 0 ? "+" : "−"}${Math.abs(half).toFixed(1)}°`;
+};
+
+function figuresOf(point: PlanPoint, plan: Plan): BenchFigure[] {
+	const unit = plan.sheet.units;
+	const length = (mm: number): string => `${lengthNumber(mm, unit)} ${unit}`;
+	const { face, u_mm: u, v_mm: v, lean_deg: leans, depth_mm: depth, toGo_mm: toGo, aimSafe_deg: safe } = point;
+	const figures: BenchFigure[] = [];
+	const say = (name: string, value: string, main = false): void => {
+		figures.push(main ? { name, value, main } : { name, value });
+	};
+	if (depth !== null) say("depth", `${depthNumber(depth, unit)} ${unit}`, true);
+	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unit}`, true);
+	say("drill", `Ø ${length(plan.rounds[point.round].tool.drill_mm)}`, true);
+	if (plan.transfer !== "machine" && face !== null && u !== null && v !== null && leans !== null) {
+		say("face", face, true);
+		say("u", length(u), true);
+		say("v", length(v), true);
+		say("lean u", lean(leans[0]));
+		say("lean v", lean(leans[1]));
+		const out = leans.map((degrees) => 100 * tanDegrees(roundHalf(degrees)));
+		say("line 100 mm out", out.map((mm) => `${mm < 0 ? "−" : "+"}${length(Math.abs(mm))}`).join(", "));
+	}
+	if (plan.transfer === "callipers" && point.callipers_mm) {
+		const { model, stone } = point.callipers_mm;
+		for (const [i, datum] of ["A", "B", "C"].entries())
+			say(`from ${datum}`, `model ${length(model[i])}, stone ${length(stone[i])}`);
+	}
+	if (safe !== null) say("safe to", `±${(Math.floor(safe * 2 + 1e-9) / 2).toFixed(1)}°`);
+	if (point.stop_mm !== null) say("left over the face", length(point.stop_mm));
+	return figures;
+}

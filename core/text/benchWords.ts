@@ -1,0 +1,27 @@
+/** What is said at the bench: a reading in words, a pace, a day's sum. */
+
+import { type LengthUnit, lengthText } from "./format.ts";
+
+/** Readings closer than this to a mark are said to be at it, mm: half of what a depth is printed to. */
+const AT = 0.25;
+
+/** What a reading means: to the stop, to the finished face, gone under. `over` and `stop` along the line, mm. */
+export function readingWords(over: number, stop: number, unit: LengthUnit): string {
+	const length = (mm: number): string => lengthText(mm, unit);
+	if (over < -AT)
+		return `Gone under the finished face by ${length(-over)}. Drill no deeper; place the figure anew, or make the place good.`;
+	if (over <= AT) return "At the finished face: nothing is left over it. Drill no deeper.";
+	if (over - stop > AT) return `${length(over - stop)} to the stop, ${length(over)} to the finished face.`;
+	if (over - stop >= -AT) return `At the stop, ${length(over)} over the finished face.`;
+	return `${length(stop - over)} past the stop, still ${length(over)} over the finished face. Drill no deeper.`;
+}
+
+const count = (n: number): string => (n < 9.95 ? n.toFixed(1) : String(Math.round(n)));
+
+/** "12 days (9 to 16)"; half days are a start. */
+export function daysText({ low, likely, high }: { low: number; likely: number; high: number }): string {
+	const [a, b, c] = [low, likely, high].map(count);
+	if (high === Number.POSITIVE_INFINITY) return `${b} days, ${a} at the least; the days differ too much to say more`;
+	const ends = a === c ? "" : ` (${a} to ${c})`;
+	return `${b} ${b === "1.0" ? "day" : "days"}${ends}`;
+}
