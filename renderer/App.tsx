@@ -3,13 +3,14 @@
 import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { BankerView } from "./banker/BankerView.tsx";
+import { WindowBench } from "./bench/WindowBench.tsx";
 import { Book } from "./book/Book.tsx";
 import { PointList } from "./book/PointList.tsx";
 import { First } from "./First.tsx";
 import { MapShown } from "./MapShown.tsx";
 import { useSession } from "./state/context.ts";
 import { sheetShown } from "./state/sheets.ts";
-import { held, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
+import { benchShown, held, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
 import { Tape } from "./tape/Tape.tsx";
 
 export function App() {
@@ -35,7 +36,8 @@ export function App() {
 				event.preventDefault();
 				session.redo();
 			} else if (event.key === "Escape") {
-				if (picking.value) picking.value = null;
+				if (benchShown.value) benchShown.value = false;
+				else if (picking.value) picking.value = null;
 				else if (sheetShown.value !== null) sheetShown.value = null;
 				else if (listShown.value) listShown.value = false;
 				else held.value = null;
@@ -86,6 +88,7 @@ export function App() {
 				)}
 			</div>
 			<Tape />
+			{benchShown.value && session.plan.value && <WindowBench />}
 		</div>
 	);
 }

@@ -45,6 +45,10 @@ export function standings(log: readonly LogEntry[]): ReadonlyMap<number, PointSt
 	return known;
 }
 
+/** Numbers of the points that are done. */
+export const doneNumbers = (log: readonly LogEntry[]): ReadonlySet<number> =>
+	new Set([...standings(log).values()].flatMap((point) => (point.done ? [point.number] : [])));
+
 const newStanding = (number: number): PointStanding => ({
 	number,
 	done: false,

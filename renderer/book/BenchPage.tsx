@@ -1,4 +1,4 @@
-/** Page 4, first version: the sheets that go to the bench. */
+/** Page 4: the sheets that go to the bench, the bench view, the log. */
 
 import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
@@ -11,6 +11,8 @@ import { type DrawnSheets, sheetShown, sheets } from "../state/sheets.ts";
 import { setTrouble } from "../state/ui.ts";
 import { zipped } from "../zip.ts";
 import { Card, Figures } from "./Card.tsx";
+import { fileName } from "./fileName.ts";
+import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
 
 const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commission => ({
 	...c,
@@ -19,21 +21,14 @@ const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commissi
 
 const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>;
 
-/** A file name of the commission that every system takes. */
-const fileName = (name: string, ending: string): string => {
-	const plain = name
-		.normalize("NFKD")
-		.replace(/[^\w .()-]+/g, "")
-		.trim()
-		.slice(0, 80);
-	return `${plain === "" || !/^\w/.test(plain) ? "commission" : plain}${ending}`;
-};
-
 export function BenchPage() {
 	return (
 		<>
 			<PaperCard />
 			<SheetsCard />
+			<BenchCard />
+			<ProgressCard />
+			<LogCard />
 		</>
 	);
 }

@@ -123,7 +123,7 @@ export function createSession(tools: SessionTools) {
 					if (output.maps !== undefined) maps.value = output.maps;
 					answers.value = output.answers;
 					workTrouble.value = null;
-					stale.value = commission.value !== asked;
+					stale.value = !commission.value || !logAlone(commission.value, asked);
 				});
 			},
 			(trouble: unknown) => {
@@ -133,7 +133,15 @@ export function createSession(tools: SessionTools) {
 		);
 	};
 
-	const changed = (): void => {
+	/** What is done at the bench is kept, but changes no answer. */
+	const logAlone = (before: Commission, next: Commission): boolean =>
+		JSON.stringify({ ...before, log: [] }) === JSON.stringify({ ...next, log: [] });
+
+	const changed = (before: Commission): void => {
+		if (commission.value && logAlone(before, commission.value)) {
+			keeper.soon();
+			return;
+		}
 		stale.value = true;
 		// A plan for inputs that are gone is not worth finishing; opening and drawing go on.
 		if (working.value?.what === "planning") running?.cancel();
@@ -157,7 +165,7 @@ export function createSession(tools: SessionTools) {
 		}
 		if (JSON.stringify(parsed.data) === JSON.stringify(before.present)) return null;
 		history.value = record(before, what, options.key ?? "", parsed.data, tools.now());
-		changed();
+		changed(before.present);
 		return null;
 	}
 
@@ -167,7 +175,7 @@ export function createSession(tools: SessionTools) {
 		const next = how(before);
 		if (next === before) return;
 		history.value = next;
-		changed();
+		changed(before.present);
 	};
 
 	/** Takes an opened scan with its commission for the window's own. */

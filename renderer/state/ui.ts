@@ -50,6 +50,8 @@ export const castDraft = signal<{ readonly on: DisplayMesh; readonly places: rea
 export const held = signal<Held | null>(null);
 export const colouring = signal<Colouring>({ kind: "plaster" });
 export const listShown = signal(false);
+/** The bench view stands over the window. */
+export const benchShown = signal(false);
 /** Drill lines of all points, not only of the one or the run that is pointed at. */
 export const allLines = signal(false);
 export const pointFilter = signal<PointFilter>({ text: "", round: null, kind: "all" });

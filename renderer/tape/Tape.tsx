@@ -2,6 +2,8 @@
 
 import { useComputed, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import { doneNumbers } from "../../core/bench/log.ts";
+import type { LogEntry } from "../../core/plan/commission.ts";
 import type { PlanPoint } from "../../core/plan/planFile.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
@@ -117,6 +119,8 @@ function TapeButton({ words, face, onClick }: { words: string; face: string; onC
 	);
 }
 
+const NO_LOG: readonly LogEntry[] = [];
+
 function TapeRun(props: {
 	readonly points: readonly PlanPoint[];
 	readonly reach: TapeReach;
@@ -145,6 +149,7 @@ function TapeRun(props: {
 	const lit = pointed.value;
 	const brushed = run.value;
 	const look = theme.value;
+	const log = session.commission.value?.log ?? NO_LOG;
 	useEffect(() => {
 		const box = canvas.current;
 		const pen = box?.getContext("2d");
@@ -158,12 +163,12 @@ function TapeRun(props: {
 		onDepth(laid.fullDepth);
 		drawTape(
 			pen,
-			{ plan, points: drawn, laid, pointed: lit, brushed: numbersInRun(plan, brushed) },
+			{ plan, points: drawn, laid, pointed: lit, brushed: numbersInRun(plan, brushed), done: doneNumbers(log) },
 			width,
 			height,
 			tapeColours(),
 		);
-	}, [points, reach[0], reach[1], width, height, lit, brushed, look, unit]);
+	}, [points, reach[0], reach[1], width, height, lit, brushed, look, unit, log]);
 	// What is pointed at elsewhere comes into sight.
 	useEffect(() => {
 		const at = points.findIndex((point) => point.number === lit);

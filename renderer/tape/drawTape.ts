@@ -8,6 +8,9 @@ import type { TapeLayout } from "./tapeLayout.ts";
 export const HEAD = 20;
 export const BASE = 22;
 
+/** How much of its ink a stroke keeps while its point is not done. */
+const OPEN = 0.35;
+
 export interface TapeColours {
 	readonly ink: string;
 	readonly line: string;
@@ -25,11 +28,13 @@ export interface TapeDrawn {
 	readonly pointed: number | null;
 	/** Numbers of the brushed run. */
 	readonly brushed: ReadonlySet<number> | null;
+	/** Numbers of the points that are done: filled strokes among open ones, once anything is done. */
+	readonly done: ReadonlySet<number>;
 }
 
 export function drawTape(
 	pen: CanvasRenderingContext2D,
-	{ plan, points, laid, pointed, brushed }: TapeDrawn,
+	{ plan, points, laid, pointed, brushed, done }: TapeDrawn,
 	width: number,
 	height: number,
 	colours: TapeColours,
@@ -64,7 +69,9 @@ export function drawTape(
 		pen.fillStyle = lit ? colours.raddle : colours.ink;
 		if (tall > 0) {
 			const wide = lit ? Math.max(4, thick + 2) : thick;
+			pen.globalAlpha = lit || done.size === 0 || done.has(point.number) ? 1 : OPEN;
 			pen.fillRect(x - wide / 2, floor - tall, wide, tall);
+			pen.globalAlpha = 1;
 			return;
 		}
 		// No hole: a small cross on the line.

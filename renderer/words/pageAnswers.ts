@@ -1,6 +1,8 @@
 /** The one line under a closed page: the answer to its question with a number, or what is missing. */
 
+import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { Commission } from "../../core/plan/commission.ts";
+import { daysText } from "../../core/text/benchWords.ts";
 import { type LengthUnit, lengthText, massRangeText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
@@ -25,7 +27,7 @@ export const PAGE_QUESTIONS: Readonly<Record<PageName, string>> = {
 	model: "What is copied, how large, which way up?",
 	stone: "Does it fit the block, and with how much to spare?",
 	points: "Where to drill, from which face, how deep?",
-	bench: "The sheets that go to the bench.",
+	bench: "What goes to the bench, what is done, what is left?",
 	finish: "What the figure weighs, and what to mind.",
 };
 
@@ -34,7 +36,7 @@ export const PAGE_PURPOSES: Readonly<Record<PageName, string>> = {
 	model: "Unit, size, stance and soundness of the scan; what stands on the bench beside it.",
 	stone: "The placement with the most stone to spare, with a proof; the smallest block to order; the weights.",
 	points: "Points in rounds, each with its line, its depth, and how far a hand may err before stone is lost.",
-	bench: "Numbered maps and tables on paper, and the same as files.",
+	bench: "Numbered maps and tables on paper and as files; a view to work from; the log, and how many days are left.",
 	finish: "Weight and where it acts, and the cautions of the work.",
 };
 
@@ -82,10 +84,12 @@ export function pageAnswer(
 				`${placed} in ${plan.rounds.length} ${plan.rounds.length === 1 ? "round" : "rounds"}${undercut > 0 ? `, ${undercut} undercut` : ""}`,
 			);
 		}
-		case "bench":
-			return plan
-				? says(`sheets on ${plan.sheet.paper}, revision ${plan.sheet.revision}`)
-				: says("no plan to print yet");
+		case "bench": {
+			if (!plan) return says("no plan to print yet");
+			if (commission.log.length === 0) return says(`sheets on ${plan.sheet.paper}, revision ${plan.sheet.revision}`);
+			const { done, points, left } = progressOf(plan, commission.log);
+			return says(`${done} of ${points}, days left: ${daysText(paceOf(commission.log, left.length).daysLeft)}`);
+		}
 		case "finish": {
 			const mass = stone?.figureMass;
 			if (mass) return says(massRangeText(mass[0], mass[1]));

@@ -1,0 +1,31 @@
+/** The bench view over the whole window. */
+
+import { useMemo } from "preact/hooks";
+import { useSession } from "../state/context.ts";
+import { windowWork } from "../state/log.ts";
+import { benchShown, pointed } from "../state/ui.ts";
+import { BenchView } from "./BenchView.tsx";
+
+export function WindowBench() {
+	const session = useSession();
+	const work = useMemo(() => windowWork(session), [session.plan.value === null]);
+	if (!work) return null;
+	return (
+		<BenchView
+			work={work}
+			from={pointed.value}
+			onShow={(number) => {
+				pointed.value = number;
+			}}
+		>
+			<button
+				type="button"
+				onClick={() => {
+					benchShown.value = false;
+				}}
+			>
+				to the planner
+			</button>
+		</BenchView>
+	);
+}
