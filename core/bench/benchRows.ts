@@ -83,18 +83,18 @@ function figuresOf(point: PlanPoint, plan: Plan): BenchFigure[] {
 	const say = (name: string, value: string, main = false): void => {
 		figures.push(main ? { name, value, main } : { name, value });
 	};
-	if (depth !== null) say("depth", `${depthNumber(depth, unit)} ${unit}`, true);
-	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unit}`, true);
-	say("drill", `Ø ${length(plan.rounds[point.round].tool.drill_mm)}`, true);
 	if (plan.transfer !== "machine" && face !== null && u !== null && v !== null && leans !== null) {
 		say("face", face, true);
 		say("u", length(u), true);
 		say("v", length(v), true);
-		say("lean u", lean(leans[0]));
-		say("lean v", lean(leans[1]));
+		say("lean u", lean(leans[0]), true);
+		say("lean v", lean(leans[1]), true);
 		const out = leans.map((degrees) => 100 * tanDegrees(roundHalf(degrees)));
 		say("line 100 mm out", out.map((mm) => `${mm < 0 ? "−" : "+"}${length(Math.abs(mm))}`).join(", "));
 	}
+	say("drill", `Ø ${length(plan.rounds[point.round].tool.drill_mm)}`, true);
+	if (depth !== null) say("depth", `${depthNumber(depth, unit)} ${unit}`, true);
+	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unit}`, true);
 	if (plan.transfer === "callipers" && point.callipers_mm) {
 		const { model, stone } = point.callipers_mm;
 		for (const [i, datum] of ["A", "B", "C"].entries())

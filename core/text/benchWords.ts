@@ -4,10 +4,14 @@ import { type LengthUnit, lengthText } from "./format.ts";
 
 /** Readings closer than this to a mark are said to be at it, mm: half of what a depth is printed to. */
 const AT = 0.25;
+/** Nobody goes this far under the face unawares, mm. */
+const MISTYPED = 30;
 
 /** What a reading means: to the stop, to the finished face, gone under. `over` and `stop` along the line, mm. */
 export function readingWords(over: number, stop: number, unit: LengthUnit): string {
 	const length = (mm: number): string => lengthText(mm, unit);
+	if (over < -MISTYPED)
+		return `That would be ${length(-over)} under the finished face: is a point or a figure missing in what was typed?`;
 	if (over < -AT)
 		return `Gone under the finished face by ${length(-over)}. Drill no deeper; place the figure anew, or make the place good.`;
 	if (over <= AT) return "At the finished face: nothing is left over it. Drill no deeper.";
