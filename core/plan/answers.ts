@@ -14,7 +14,10 @@ import type { UnitProposal } from "../scan/unit.ts";
 import type { Stone } from "../stone/block.ts";
 import type { StoneFit } from "../stone/fitBlock.ts";
 import type { Hull } from "../stone/hull.ts";
+import type { MeasuredBlock } from "../stone/measuredBlock.ts";
+import type { ScannedStone } from "../stone/scannedStone.ts";
 import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
+import type { StockAnswer } from "../stone/stock.ts";
 import type { Vec3 } from "../vector.ts";
 import type { Commission, Unit } from "./commission.ts";
 import type { Plan } from "./planFile.ts";
@@ -52,11 +55,18 @@ export interface ModelAnswer {
 
 export interface StoneAnswer {
 	readonly stone: Stone;
-	/** Length, width, height, mm. */
+	/** Length, width, height of a block, or the extent of an offcut from the origin, mm. */
 	readonly block: Vec3;
+	/** What the tape found, where the block was measured at delivery. */
+	readonly measured: MeasuredBlock | null;
+	/** The stone's own scan, where there is one. */
+	readonly scanned: ScannedStone | null;
 	/** True where no block was given and the smallest sawn one is assumed. */
 	readonly assumed: boolean;
+	/** Of the figure, model frame. */
 	readonly hull: Hull;
+	/** The same with the holding foot: what was fitted. */
+	readonly held: Hull;
 	readonly fit: StoneFit;
 	/** How the figure was allowed to lie when `fit` was worked out. */
 	readonly turning: Commission["stone"]["turning"];
@@ -66,6 +76,7 @@ export interface StoneAnswer {
 	/** Wet, where the stone's absorption is known. */
 	readonly stoneMassWet: readonly [number, number] | null;
 	readonly figureMass: readonly [number, number] | null;
+	readonly figureMassWet: readonly [number, number] | null;
 	/** Share of the block that is not figure; null for an open shell. */
 	readonly wasteShare: number | null;
 }
@@ -75,6 +86,8 @@ export interface SizesAnswer {
 	readonly smallest: SmallestBlock;
 	/** null where the margins alone use the block up. */
 	readonly largest: LargestScale | null;
+	/** The smallest of the sizes in stock that takes the figure; null where none is kept or none does. */
+	readonly stock: StockAnswer | null;
 }
 
 /** Faces to stand on, model frame, the safest first. */

@@ -15,6 +15,7 @@ import type { Commission } from "./commission.ts";
 import { planCode } from "./parts/planCode.ts";
 import { planDatum, planLie } from "./parts/planDatum.ts";
 import { planPoint } from "./parts/planPoint.ts";
+import { planStone } from "./parts/planStone.ts";
 import { mm, mm3 } from "./parts/rounding.ts";
 import type { WorkedPoints } from "./parts/workedPoints.ts";
 import { planCautions } from "./planCautions.ts";
@@ -63,7 +64,6 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		points.push(planPoint(ground.points[i], worked[i], sides[i], numbers[i], parts));
 		if (k % 4 === 3) yield { stage: "writing the plan", share: k / order.length };
 	}
-	const { fit } = stone;
 	return {
 		format: "puntello-plan",
 		version: 1,
@@ -83,26 +83,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 			size_mm: mm3(model.size),
 			toModel: model.toModel as Plan["model"]["toModel"],
 		},
-		stone: {
-			kind: commission.stone.kind,
-			density_kgm3: [...stone.density],
-			block_mm: mm3(stone.block),
-			blockAssumed: stone.assumed,
-			placement: { rotation: [...fit.placement.rotation], translation: [...fit.placement.translation] },
-			fits: fit.fits,
-			clearance_mm: mm(fit.clearance),
-			spare_mm: mm(fit.spare),
-			clearanceBound_mm: mm(fit.clearanceBound),
-			certified: fit.certified,
-			perFace: fit.gaps.map((g) => ({
-				face: g.face,
-				gap_mm: mm(g.gap),
-				margin_mm: g.margin,
-				touching_mm: mm3(g.touching),
-			})),
-			stone_kg: [mm(stone.stoneMass[0]), mm(stone.stoneMass[1])],
-			figure_kg: stone.figureMass && [mm(stone.figureMass[0]), mm(stone.figureMass[1])],
-		},
+		stone: planStone(commission, stone),
 		transfer,
 		aim: { mark_mm: aim.mark, lean_deg: aim.leanDeg, wander: aim.wander },
 		seatError_mm: commission.seatError_mm,

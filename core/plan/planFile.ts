@@ -82,7 +82,23 @@ export const planSchema = z.strictObject({
 	stone: z.strictObject({
 		kind: z.string(),
 		density_kgm3: vec2,
-		block_mm: vec3,
+		/** Sides of a block, whether sawn, broken or measured; null for an offcut. */
+		block_mm: vec3.nullable(),
+		/** nx, ny, nz, b of every face with stone where n · x ≤ b; null for a plain sawn block. */
+		planes: z.array(z.tuple([num, num, num, num])).nullable(),
+		/** Extent along x, y and z from the origin. */
+		extent_mm: vec3,
+		/** In the order of `planes`: where u = v = 0, the directions in which they grow, and the corners, counter-clockwise from outside. */
+		faces: z.array(
+			z.strictObject({
+				name: z.string(),
+				normal: vec3,
+				origin_mm: vec3,
+				u: vec3,
+				v: vec3,
+				outline_mm: z.array(vec3),
+			}),
+		),
 		/** True where the block was not given and the smallest sawn one is assumed. */
 		blockAssumed: z.boolean(),
 		placement: z.strictObject({ rotation: mat3, translation: vec3 }),
@@ -93,6 +109,8 @@ export const planSchema = z.strictObject({
 		certified: z.boolean(),
 		perFace: z.array(z.strictObject({ face: z.string(), gap_mm: num, margin_mm: num, touching_mm: vec3 })),
 		stone_kg: vec2,
+		/** After standing in the rain; null where the stone's absorption is not known. */
+		stoneWet_kg: vec2.nullable(),
 		figure_kg: vec2.nullable(),
 	}),
 	transfer: z.enum(TRANSFERS),

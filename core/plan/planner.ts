@@ -38,9 +38,9 @@ const largestExtent = ({ bounds: { min, max } }: ScanHealth): number =>
 export interface Planner {
 	/**
 	 * Every answer that can be had. A refused choice stops only what depends on it and is named in `waits`; nothing is thrown
-	 * for it.
+	 * for it. `stoneScan` is the scan of the stone, where the commission names one.
 	 */
-	work(scan: OpenedScan, commission: Commission): Job<Answers>;
+	work(scan: OpenedScan, commission: Commission, stoneScan?: OpenedScan | null): Job<Answers>;
 	/** The model alone, mended and stood up: the first of those answers. Throws Refusal. */
 	stand(scan: OpenedScan, commission: Commission): Job<ModelAnswer>;
 	/** Names of the stages that were worked out since the last call. */
@@ -50,7 +50,7 @@ export interface Planner {
 export function createPlanner(): Planner {
 	const graph = createGraph();
 	return {
-		work: (scan, commission) => work(graph, scan, withoutLog(commission)),
+		work: (scan, commission, stoneScan = null) => work(graph, scan, withoutLog(commission), stoneScan),
 		stand: (scan, commission) => modelStage(graph, scan, withoutLog(commission)),
 		ran: graph.ran,
 	};
@@ -61,7 +61,7 @@ const withoutLog = (commission: Commission): Commission => ({ ...commission, log
 
 type Page = "model" | "stone" | "points";
 
-function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answers> {
+function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan: OpenedScan | null): Job<Answers> {
 	const waits: { page: Page; issue: Issue }[] = [];
 	/** Runs a part of the work; a refusal in it is noted for its page and the part has no answer. */
 	function* part<T>(page: Page, job: Job<T>): Job<T | null> {
@@ -83,7 +83,7 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission): Job<Answ
 		graph.stage("hull", [model.mesh], () => convexHull(model.mesh.positions)),
 	);
 	const resting = hull && (yield* restingStage(graph, model, hull));
-	const stone = hull && (yield* part("stone", stoneStages(graph, model, hull, commission)));
+	const stone = hull && (yield* part("stone", stoneStages(graph, model, hull, commission, stoneScan)));
 	let datumSets: readonly DatumSet[] | null = null;
 	let ground: PointedGround | null = null;
 	let plan: Answers["plan"] = null;

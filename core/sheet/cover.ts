@@ -79,7 +79,14 @@ function facts(flow: Flow, plan: Plan): void {
 	fact(flow, "Scan", `${model.scan}, unit ${model.unit}${scale}, ${thousands(model.triangles)} triangles`);
 	fact(flow, "Figure", `${triple(model.size_mm)}, as it stands in the stone`);
 	const assumed = stone.blockAssumed ? " (assumed: the smallest sawn block, none was given)" : "";
-	fact(flow, "Block", `${stone.kind}, ${triple(stone.block_mm)}${assumed}, ${massRangeText(...stone.stone_kg)}`);
+	const shape = stone.block_mm
+		? `${triple(stone.block_mm)}${stone.planes ? `, ${stone.faces.length} faces as broken or measured` : ""}`
+		: `offcut of ${stone.faces.length} faces within ${triple(stone.extent_mm)}`;
+	fact(
+		flow,
+		stone.block_mm ? "Block" : "Stone",
+		`${stone.kind}, ${shape}${assumed}, ${massRangeText(...stone.stone_kg)}`,
+	);
 	fact(flow, "Fit", fitWords(plan), !stone.fits);
 	if (stone.figure_kg) fact(flow, "Figure's mass", massRangeText(...stone.figure_kg));
 	const undercuts = plan.points.filter((p) => p.undercut).length;

@@ -66,7 +66,7 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	const figure = yield* within(prepared, 0.02, 0.1);
 	const placement = placementOf(plan);
 	const scales = (face: FaceName) => {
-		const flat = flatFace(FACE_VIEWS[face], plan.stone.block_mm as Vec3);
+		const flat = flatFace(FACE_VIEWS[face], plan.stone.extent_mm as Vec3);
 		return mapScale(paper, flat.width, flat.height);
 	};
 	const drawn = new Map<FaceName, FigureLines>();

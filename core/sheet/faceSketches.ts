@@ -33,7 +33,7 @@ export function faceSketches(flow: Flow, plan: Plan): void {
 	const tallest = Math.max(LOWEST, Math.min(TALLEST, flow.left() / rows - AROUND - 0.1));
 	for (let i = 0; i < faces.length; i += across) {
 		const row = faces.slice(i, i + across);
-		const flats = row.map((f) => flatFace(FACE_VIEWS[f], plan.stone.block_mm as Vec3));
+		const flats = row.map((f) => flatFace(FACE_VIEWS[f], plan.stone.extent_mm as Vec3));
 		const scale = Math.min(...flats.map((f) => Math.min((room - 20) / f.width, tallest / f.height)));
 		const tall = Math.max(...flats.map((f) => f.height)) * scale;
 		const s = flow.take(tall + AROUND);
@@ -44,7 +44,7 @@ export function faceSketches(flow: Flow, plan: Plan): void {
 }
 
 function sketch(s: Slot, plan: Plan, face: FaceName, scale: number, tall: number): void {
-	const flat = flatFace(FACE_VIEWS[face], plan.stone.block_mm as Vec3);
+	const flat = flatFace(FACE_VIEWS[face], plan.stone.extent_mm as Vec3);
 	const w = flat.width * scale;
 	const h = flat.height * scale;
 	const x = s.x + (s.width - w) / 2;

@@ -29,7 +29,7 @@ export function* drawFullSizeMaps(input: SheetInput): Job<{ readonly pdf: Uint8A
 		drawn.push(yield* within(job, 0.1 + 0.08 * i, 0.18 + 0.08 * i));
 	}
 	const linesFrom = (face: (typeof FACE_ORDER)[number]): FigureLines => drawn[FACE_ORDER.indexOf(face)];
-	const block = plan.stone.block_mm as Vec3;
+	const block = plan.stone.extent_mm as Vec3;
 	const pages: SheetPage[] = [];
 	for (const view of shareOutPoints(plan, (face) => linesFrom(face).grid)) {
 		const flat = flatFace(FACE_VIEWS[view.face], block);

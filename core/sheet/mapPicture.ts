@@ -75,7 +75,7 @@ export function drawFigureLines(on: Drawing, lines: FigureLines, toPaper: ToPape
 export function drawBlock(on: Drawing, plan: Plan, flat: FlatFace, face: FaceName, toPaper: ToPaper): void {
 	const units = plan.sheet.units;
 	const view = FACE_VIEWS[face];
-	const left = view.right[view.uAxis] > 0 ? 0 : -plan.stone.block_mm[view.uAxis];
+	const left = view.right[view.uAxis] > 0 ? 0 : -plan.stone.extent_mm[view.uAxis];
 	const at = (x: number, y: number): readonly [number, number] => toPaper(left + x, y);
 	const [x0, y0] = at(0, 0);
 	const [x1, y1] = at(flat.width, flat.height);

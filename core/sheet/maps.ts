@@ -61,8 +61,8 @@ export interface MapPage extends SheetPage {
  */
 export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureLines, scale: MapScale): MapPage[] {
 	const room = drawingRoom(scale.size);
-	const flat = flatFace(FACE_VIEWS[view.face], plan.stone.block_mm as Vec3);
-	const toPaper = paperFrame(room, flat, view.face, plan.stone.block_mm as Vec3, scale.ratio);
+	const flat = flatFace(FACE_VIEWS[view.face], plan.stone.extent_mm as Vec3);
+	const toPaper = paperFrame(room, flat, view.face, plan.stone.extent_mm as Vec3, scale.ratio);
 	const runs = shareIntoRuns(view.shown, (run) => placeNumbers(fonts, run, toPaper, room));
 	return runs.map(({ run, labels }, i) => {
 		const name = i === 0 ? view.face : `${view.face}-${i + 1}`;

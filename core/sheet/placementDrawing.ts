@@ -20,7 +20,7 @@ export function drawPlacement(
 	plan: Plan,
 	views: { readonly front: FigureLines; readonly top: FigureLines },
 ): void {
-	const [length, width, height] = plan.stone.block_mm;
+	const [length, width, height] = plan.stone.extent_mm;
 	const room = (flow.columnWidth - 4 * BESIDE) / 2;
 	const most = Math.max(length / room, height / TALLEST, width / TALLEST);
 	const ratio = RATIOS.find((r) => r >= most) ?? Math.ceil(most / 100) * 100;
@@ -53,7 +53,7 @@ function oneView(
 	tall: number,
 ): void {
 	const units = plan.sheet.units;
-	const w = plan.stone.block_mm[0] / ratio;
+	const w = plan.stone.extent_mm[0] / ratio;
 	const h = tall / ratio;
 	const at = (px: number, py: number): readonly [number, number] => [x + px / ratio, foot - py / ratio];
 	const moved = lines.outline.map((p) => {
@@ -65,7 +65,7 @@ function oneView(
 	rect(on, x, foot - h, w, h, { pen: strong });
 	disc(on, x, foot, 1.5, { fill: RADDLE });
 	const look = { ...body, colour: SLATE };
-	dimension(on, rule, [x, foot + 7], [x + w, foot + 7], lengthText(plan.stone.block_mm[0], units, 0), look);
+	dimension(on, rule, [x, foot + 7], [x + w, foot + 7], lengthText(plan.stone.extent_mm[0], units, 0), look);
 	dimension(on, rule, [x - 7, foot], [x - 7, foot - h], lengthText(tall, units, 0), look);
 	// Gaps between figure and block, where the outermost places of the figure stand.
 	const [left, low, right, high] = lines.extremes;
@@ -74,7 +74,7 @@ function oneView(
 		on.shapes.push({ kind: "lines", lines: [[...at(...from), ...at(...until)]], pen });
 	};
 	gap([0, left[1]], left);
-	gap([plan.stone.block_mm[0], right[1]], right);
+	gap([plan.stone.extent_mm[0], right[1]], right);
 	gap([low[0], 0], low);
 	gap([high[0], tall], high);
 	for (const set of shownSets(plan))

@@ -83,7 +83,7 @@ const seatsOn = (plan: Plan, face: FaceName): Entry[] =>
 
 /** One face at 1:1; mm of paper are mm of stone. */
 export function faceTemplate(fonts: Fonts, plan: Plan, face: FaceName): Drawing {
-	const flat = flatFace(FACE_VIEWS[face], plan.stone.block_mm as Vec3);
+	const flat = flatFace(FACE_VIEWS[face], plan.stone.extent_mm as Vec3);
 	const on = newDrawing(flat.width + 2 * AROUND, flat.height + 2 * AROUND, `Template: ${face} face`);
 	const at = (u: number, v: number): readonly [number, number] => {
 		const [x, y] = onFlatFace(flat, u, v);

@@ -12,6 +12,8 @@ export type Block =
 	| { readonly kind: "box"; readonly size: Vec3 }
 	/** A block with corners and edges broken off: the planes of the breaks, as below. */
 	| { readonly kind: "broken"; readonly size: Vec3; readonly planes: Float64Array }
+	/** A block as it was measured: the planes of left, right, front, back, bed and top, not quite square; then its breaks. */
+	| { readonly kind: "measured"; readonly sides: Float64Array; readonly planes: Float64Array }
 	/** nx, ny, nz, b of each face: stone where n · x ≤ b. Normals of any length. */
 	| { readonly kind: "planes"; readonly planes: Float64Array };
 
@@ -62,6 +64,8 @@ interface FaceAxes {
 /** The stone of a block. Refuses planes that do not close around any stone, or that leave none. */
 export function stoneOf(block: Block): Stone {
 	if (block.kind === "planes") return bounded(block, namedPlanes(block.planes, "face"));
+	if (block.kind === "measured")
+		return bounded(block, [...measuredPlanes(block.sides), ...namedPlanes(block.planes, "break")]);
 	for (const side of block.size) {
 		if (!(side > 0 && Number.isFinite(side))) throw new Refusal("stone.side", { found: side });
 	}
@@ -92,13 +96,43 @@ function namedPlanes(given: Float64Array, word: string): FacePlane[] {
 	return planes;
 }
 
+/** The six faces of a measured block: u along the edge that the face shares with the bed, front or left, v square to it. */
+function measuredPlanes(sides: Float64Array): FacePlane[] {
+	const planes = namedPlanes(sides, "side");
+	return planes.map((plane, k): FacePlane => {
+		const axis = k >> 1;
+		const uAxis = axis === 0 ? 1 : 0;
+		const vAxis = axis === 2 ? 1 : 2;
+		const lowU = planes[2 * uAxis];
+		const lowV = planes[2 * vAxis];
+		const origin = meeting(plane, lowU, lowV);
+		let u = unit(cross(plane.normal, lowV.normal));
+		if (u[uAxis] < 0) u = scale(u, -1);
+		let v = cross(plane.normal, u);
+		if (v[vAxis] < 0) v = scale(v, -1);
+		return { ...plane, name: BOX_NAMES[k], axes: { origin, u, v } };
+	});
+}
+
+/** Where three planes meet. */
+function meeting(a: FacePlane, b: FacePlane, c: FacePlane): Vec3 {
+	const bc = cross(b.normal, c.normal);
+	const det = dot(a.normal, bc);
+	const at = add(
+		add(scale(bc, a.offset), scale(cross(c.normal, a.normal), b.offset)),
+		scale(cross(a.normal, b.normal), c.offset),
+	);
+	return scale(at, 1 / det);
+}
+
+const BOX_NAMES: readonly FaceName[] = ["left", "right", "front", "back", "bed", "top"];
+
 /** The six sawn faces; u and v run along the block's axes from the corner nearest the marked one, u the earlier axis. */
 function boxPlanes(size: Vec3): (FacePlane & { axes: FaceAxes })[] {
-	const names: readonly FaceName[] = ["left", "right", "front", "back", "bed", "top"];
 	const x: Vec3 = [1, 0, 0];
 	const y: Vec3 = [0, 1, 0];
 	const z: Vec3 = [0, 0, 1];
-	return names.map((name, k) => {
+	return BOX_NAMES.map((name, k) => {
 		const axis = k >> 1;
 		const high = k & 1;
 		const outwards = [x, y, z][axis];
@@ -256,6 +290,13 @@ export function depthInStone(stone: Stone, at: Vec3): number {
 export const faceNamed = (stone: Stone, name: string): StoneFace | undefined =>
 	stone.faces.find((f) => f.name === name);
 
+/** The face that looks most nearly along a direction, stone frame; of equal ones the first. */
+export function faceTowards(stone: Stone, direction: Vec3): StoneFace {
+	let best = stone.faces[0];
+	for (const face of stone.faces) if (dot(face.normal, direction) > dot(best.normal, direction)) best = face;
+	return best;
+}
+
 /** u and v of a place on a face (of its foot on the face's plane when it lies off it), mm. */
 export function faceCoordinates(face: StoneFace, at: Vec3): { u: number; v: number } {
 	const from = sub(at, face.origin);
@@ -278,3 +319,24 @@ export function leansOf(face: StoneFace, line: Vec3): { u: number; v: number } |
 /** The unit line that leaves a face with these tangents of its leans: the inverse of `leansOf`. */
 export const lineWithLeans = (face: StoneFace, u: number, v: number): Vec3 =>
 	unit(along(along(face.normal, face.u, u), face.v, v));
+
+/** Bounds of the stone's corners, mm. */
+export function boundsOfStone(stone: Stone): { min: Vec3; max: Vec3 } {
+	const min: [number, number, number] = [Infinity, Infinity, Infinity];
+	const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+	for (const { outline } of stone.faces)
+		for (const corner of outline)
+			for (let k = 0; k < 3; k++) {
+				min[k] = Math.min(min[k], corner[k]);
+				max[k] = Math.max(max[k], corner[k]);
+			}
+	return { min, max };
+}
+
+/** The same offcut in a frame whose origin lies at −by: every place x becomes x + by. */
+export function movedStone(stone: Stone, by: Vec3): Stone {
+	const planes = stone.planes.slice();
+	for (let k = 0; k < planes.length; k += 4)
+		planes[k + 3] += planes[k] * by[0] + planes[k + 1] * by[1] + planes[k + 2] * by[2];
+	return stoneOf({ kind: "planes", planes });
+}

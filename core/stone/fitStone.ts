@@ -9,6 +9,7 @@ import {
 	type Mat3,
 	type Placement,
 	place,
+	rotationFromQuaternion,
 	scale,
 	sub,
 	turn,
@@ -131,6 +132,22 @@ export function* fitStone(hull: Hull, stone: Stone, options: FitOptions = {}): J
 	const translation = sub(add(shift, room.middle), turn(found.rotation, body.middle));
 	const placement: Placement = { rotation: found.rotation, translation };
 	return fitOf(placement, gapsIn(stone, hull, placement, margins), found, tolerance);
+}
+
+/**
+ * What a placement chosen by hand leaves, in a stone whose best placement was found as `best`: its bound is the bound of
+ * every placement that was allowed then.
+ */
+export function placedByHand(
+	hull: Hull,
+	stone: Stone,
+	chosen: { readonly quaternion: readonly [number, number, number, number]; readonly translation_mm: Vec3 },
+	options: FitOptions,
+	best: StoneFit,
+): StoneFit {
+	const placement = { rotation: rotationFromQuaternion(chosen.quaternion), translation: chosen.translation_mm };
+	const gaps = gapsIn(stone, hull, placement, marginsOf(stone, options));
+	return fitOf(placement, gaps, best, options.tolerance ?? FIT_TOLERANCE);
 }
 
 /** What is left between the placed figure and each face. */

@@ -152,8 +152,7 @@ function fit(lengths: readonly number[], weights: readonly number[], start: Floa
 			squares += left[k] * left[k];
 			for (let i = 0; i < UNKNOWNS; i++) {
 				right[i] += rows[UNKNOWNS * k + i] * left[k];
-				for (let j = 0; j < UNKNOWNS; j++)
-					normal[UNKNOWNS * i + j] += rows[UNKNOWNS * k + i] * rows[UNKNOWNS * k + j];
+				for (let j = 0; j < UNKNOWNS; j++) normal[UNKNOWNS * i + j] += rows[UNKNOWNS * k + i] * rows[UNKNOWNS * k + j];
 			}
 		}
 		const inverse = symmetricInverse(normal, UNKNOWNS);
@@ -195,9 +194,7 @@ function oddReading(lengths: readonly number[], whole: Fitted): MeasuredBlock["w
 	);
 	// Eleven readings over say little about their own spread; what is usual steadies it.
 	const over = lengths.length - 1 - UNKNOWNS;
-	const spread = Math.sqrt(
-		(without.squares + USUAL_WEIGHT * USUAL_SPREAD * USUAL_SPREAD) / (over + USUAL_WEIGHT),
-	);
+	const spread = Math.sqrt((without.squares + USUAL_WEIGHT * USUAL_SPREAD * USUAL_SPREAD) / (over + USUAL_WEIGHT));
 	if (!(Math.sqrt(most) > NAMED_FROM * spread)) return null;
 	return { index, off: without.left[index], expected: lengths[index] - without.left[index] };
 }

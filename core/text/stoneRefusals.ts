@@ -36,4 +36,21 @@ export const stoneRefusals: Sentences = {
 		`The ${f.faces} faces of the stone do not close around it. Measure the missing side, so that stone lies within all faces.`,
 	"stone.emptyStone": (f) =>
 		`The ${f.faces} faces of the stone leave no stone between them. Check the distances: one of them is on the wrong side.`,
+	"stone.readings": (f) =>
+		`The measured block has ${f.found} readings; expected 24, twelve edges and twelve face diagonals. Enter the missing ones.`,
+	"stone.reading": (f) => `The ${f.reading} reads ${f.found} mm; expected a length above 0. Measure it again.`,
+	"stone.readingOff": (f) =>
+		`The ${f.reading} reads ${f.found} mm while the edges beside it read about ${f.expected} mm. Look whether two readings have changed places, and measure it again.`,
+	"stone.readingsNoBlock": () =>
+		"The 24 readings give no block: they say nothing about its angles. Measure edges and diagonals again.",
+	"stone.readingsMissing": (f) =>
+		`${f.left} of the 24 readings of the block are missing, the next of them the ${f.next}. Measure and enter them, or give the block by its sides.`,
+	"stone.noFaces": () =>
+		"The stone is to be an offcut given by its faces, but no faces are given. Open a file of its faces, or describe the stone in another way.",
+	"stone.noScan": () =>
+		"The stone is to be a scanned one, but no scan of it is open. Open the scan of the stone, or describe it in another way.",
+	"stone.scanMissing": (f) =>
+		`The scan of the stone, ${f.name}, is not open, or has changed since it was chosen. Open it again.`,
+	"stone.scanOpen": (f) =>
+		`${f.name}, the scan of the stone, is not a closed surface; expected one without holes, so that inside and outside can be told. Close its holes and open it again.`,
 };

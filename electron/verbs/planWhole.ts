@@ -110,7 +110,7 @@ export function planRows(plan: Plan): Row[] {
 		["model", `${model.scan}, ${sides(model.size_mm, 1)}`],
 		[
 			"stone",
-			`${stone.kind}, ${sides(stone.block_mm, 0)}${stone.blockAssumed ? ", assumed: the smallest sawn block" : ""}`,
+			`${stone.kind}, ${sides(stone.extent_mm, 0)}${stone.blockAssumed ? ", assumed: the smallest sawn block" : ""}`,
 		],
 		["mass of the stone", massRangeText(...stone.stone_kg)],
 		["to spare", `${stone.spare_mm.toFixed(1)} mm over the margins${stone.certified ? ", proved" : ""}`],

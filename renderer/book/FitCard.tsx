@@ -75,6 +75,7 @@ function boundWords(fit: { bound: number; certified: boolean }, way: string, uni
 const WAYS: Readonly<Record<Commission["stone"]["turning"], string>> = {
 	"as stood": "place of it as it stands",
 	upright: "upright placement",
+	tipped: "placement within that angle of upright",
 	free: "placement",
 };
 

@@ -1,7 +1,8 @@
 /** How the stone lies while its points are drilled: by the face that lies down, where no drill enters. */
 
 import { useId } from "preact/hooks";
-import { type Commission, FACES, type FaceName } from "../../core/plan/commission.ts";
+import { lieOn } from "../../core/drilling/lies.ts";
+import { type Commission, FACES } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
@@ -14,23 +15,15 @@ const MOST_LIES = 6;
 const proposed = (plan: Plan | null): readonly Lie[] =>
 	(plan?.lies ?? []).map(({ name, openFaces }) => ({
 		name,
-		closedFace: FACES.find((face) => !openFaces.includes(face)) ?? "bed",
+		closedFace: plan?.stone.faces.find((face) => !openFaces.includes(face.name))?.name ?? "bed",
 	}));
-
-const NAMES: Readonly<Record<FaceName, string>> = {
-	bed: "upright",
-	back: "on its back",
-	front: "on its front",
-	left: "on its left side",
-	right: "on its right side",
-	top: "upside down",
-};
 
 export function LieCard() {
 	const session = useSession();
 	const id = useId();
 	const own = (session.commission.value as Commission).lies;
 	const plan = session.plan.value;
+	const faces: readonly string[] = session.answers.value?.stone?.stone.faces.map((face) => face.name) ?? FACES;
 	const shown = own.length > 0 ? own : proposed(plan);
 	const standard = session.standard.value?.lies ?? [];
 	const changed = JSON.stringify(own) !== JSON.stringify(standard);
@@ -69,14 +62,15 @@ export function LieCard() {
 							id={`${id}${i}`}
 							value={lie.closedFace}
 							onChange={(event) => {
-								const closedFace = event.currentTarget.value as FaceName;
+								const closedFace = event.currentTarget.value;
+								const laid = lieOn(closedFace);
 								set(
-									`lay it ${NAMES[closedFace]}`,
-									shown.map((one, k) => (k === i ? { name: NAMES[closedFace], closedFace } : one)),
+									`lay it ${laid.name}`,
+									shown.map((one, k) => (k === i ? laid : one)),
 								);
 							}}
 						>
-							{FACES.map((face) => (
+							{faces.map((face) => (
 								<option key={face} value={face}>
 									{face}
 								</option>
@@ -91,8 +85,8 @@ export function LieCard() {
 					class="act"
 					disabled={shown.length === 0 || shown.length >= MOST_LIES}
 					onClick={() => {
-						const free = FACES.find((face) => !shown.some((lie) => lie.closedFace === face)) ?? "bed";
-						set(`add the lie ${NAMES[free]}`, [...shown, { name: NAMES[free], closedFace: free }]);
+						const added = lieOn(faces.find((face) => !shown.some((lie) => lie.closedFace === face)) ?? faces[0]);
+						set(`add the lie ${added.name}`, [...shown, added]);
 					}}
 				>
 					Add a lie

@@ -149,6 +149,7 @@ function MarginCard() {
 const TURNING_WORDS: Readonly<Record<Commission["stone"]["turning"], string>> = {
 	"as stood": "keep it as it stands",
 	upright: "keep it upright",
+	tipped: "let it be tipped a little",
 	free: "let it lie any way round",
 };
 
@@ -164,10 +165,29 @@ function TurningCard() {
 				options={[
 					{ value: "as stood", words: "as it stands", sentence: "Square to the block, front to front, not turned." },
 					{ value: "upright", words: "upright", sentence: "Only turned about the vertical." },
+					{
+						value: "tipped",
+						words: "upright within an angle",
+						sentence: "Turned and tipped, up to an angle from upright.",
+					},
 					{ value: "free", words: "any way round", sentence: "Turned freely, for the most stone to spare." },
 				]}
 				onSet={(turning) => session.change(TURNING_WORDS[turning], (c) => withStone(c, { turning }))}
 			/>
+			{commission.stone.turning === "tipped" && (
+				<NumberField
+					label="tipped by at most"
+					value={commission.stone.tip_deg}
+					standard={10}
+					unit="°"
+					least={0}
+					most={180}
+					step={1}
+					onSet={(tip_deg) =>
+						session.change(`tipped by at most ${tip_deg}°`, (c) => withStone(c, { tip_deg }), { key: "tip" })
+					}
+				/>
+			)}
 		</Card>
 	);
 }

@@ -2,7 +2,7 @@
 
 import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
-import type { Answers, OpenedScan } from "../../core/plan/answers.ts";
+import type { Answers, OpenedScan, StoneAnswer } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
@@ -16,7 +16,7 @@ import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
 import { buffersOf, type DisplayMesh, displayMesh } from "./displayMesh.ts";
 import type { Handed, JobMakers } from "./jobServer.ts";
-import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, WorkOutput } from "./shown.ts";
+import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, StoneShown, WorkOutput } from "./shown.ts";
 import { handleName, type ScanHandle } from "./sources.ts";
 
 export interface CatalogueTools {
@@ -125,9 +125,14 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 
 function light({ model, resting, cast, stone, datumSets, plan, sizes, waits }: Answers): AnswersShown {
 	const lightModel = model && (({ mesh: _, ...rest }) => rest)(model);
-	const lightStone = stone && (({ hull: _, stone: __, ...rest }) => rest)(stone);
+	const lightStone = stone && lightStoneOf(stone);
 	const places = datumSets.map(({ name, suggested, places }) => ({ name, suggested, places }));
 	return { model: lightModel, resting, cast, stone: lightStone, datumSets: places, plan, sizes, waits };
+}
+
+/** Without what only the planner needs: hulls, and the stone's scan but for what it says of the stone. */
+function lightStoneOf({ hull: _, held: __, scanned, ...rest }: StoneAnswer): StoneShown {
+	return { ...rest, scanned: scanned && { volume: scanned.volume, over: scanned.over, hollow: scanned.hollow } };
 }
 
 function mapsOf({ field, seatError, rounds }: Answers): MapsShown {

@@ -29,11 +29,16 @@ export interface DatumPlaces {
 	readonly places: DatumSet["places"];
 }
 
+/** The stone without the hulls, and of its scan only what it says of the stone. */
+export type StoneShown = Omit<StoneAnswer, "hull" | "held" | "scanned"> & {
+	readonly scanned: { readonly volume: number; readonly over: number; readonly hollow: number } | null;
+};
+
 export interface AnswersShown {
 	readonly model: Omit<ModelAnswer, "mesh"> | null;
 	readonly resting: Answers["resting"];
 	readonly cast: Answers["cast"];
-	readonly stone: Omit<StoneAnswer, "hull" | "stone"> | null;
+	readonly stone: StoneShown | null;
 	readonly datumSets: readonly DatumPlaces[];
 	readonly plan: Answers["plan"];
 	readonly sizes: SizesAnswer | null;

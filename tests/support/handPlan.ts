@@ -4,9 +4,11 @@
  */
 
 import type { Paper } from "../../core/plan/commission.ts";
+import { planFaces } from "../../core/plan/parts/planStone.ts";
 import { type Plan, type PlanPoint, planSchema } from "../../core/plan/planFile.ts";
 import { seededRandom } from "../../core/random.ts";
 import type { TriangleMesh } from "../../core/scan/mesh.ts";
+import { stoneOf } from "../../core/stone/block.ts";
 import { add, cross, distance, dot, scale, sub, unit, type Vec3 } from "../../core/vector.ts";
 
 export interface HandPlanChoice {
@@ -262,6 +264,9 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 			kind: "marble",
 			density_kgm3: [2600, 2800],
 			block_mm: block,
+			planes: null,
+			extent_mm: block,
+			faces: planFaces(stoneOf({ kind: "box", size: block as Vec3 })),
 			blockAssumed: false,
 			placement: { rotation: [1, 0, 0, 0, 1, 0, 0, 0, 1], translation },
 			fits: true,
@@ -276,6 +281,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 				touching_mm: [0, 0, 0],
 			})),
 			stone_kg: [68.1, 73.4],
+			stoneWet_kg: [68.1, 73.6],
 			figure_kg: [21, 22.7],
 		},
 		transfer,

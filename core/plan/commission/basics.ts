@@ -10,7 +10,7 @@ export const positive = finiteNumber.positive();
 export const vec3 = z.tuple([finiteNumber, finiteNumber, finiteNumber]);
 
 export const TRANSFERS = ["machine", "callipers", "faces", "straightedge"] as const;
-export const TURNINGS = ["as stood", "upright", "free"] as const;
+export const TURNINGS = ["as stood", "upright", "tipped", "free"] as const;
 export const FACES = ["bed", "top", "front", "back", "left", "right"] as const;
 export const PAPERS = ["A4", "A3", "Letter", "Tabloid"] as const;
 

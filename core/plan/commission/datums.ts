@@ -1,7 +1,7 @@
 /** Datum sets and lies. */
 
 import { z } from "zod";
-import { FACES, placeOnModel } from "./basics.ts";
+import { placeOnModel } from "./basics.ts";
 
 export const datumSetSchema = z.strictObject({
 	name: z.string().min(1).max(40),
@@ -11,6 +11,6 @@ export const datumSetSchema = z.strictObject({
 
 export const lieSchema = z.strictObject({
 	name: z.string().min(1).max(40),
-	/** The face of the block that lies on the banker, so that no drill enters there. */
-	closedFace: z.enum(FACES),
+	/** The face that lies on the banker, so that no drill enters there: of a block by its name, of an offcut "face 3" and so on. */
+	closedFace: z.string().min(1).max(60),
 });

@@ -13,11 +13,12 @@ export function* datumStage(
 	graph: Graph,
 	model: ModelAnswer,
 	{ index, field, adjacency }: SurfaceParts,
-	{ stone, fit, hull }: StoneAnswer,
+	answer: StoneAnswer,
 	commission: Commission,
 ): Job<readonly DatumSet[]> {
 	const { datumSets, stud_mm, span_mm, seatError_mm } = commission;
-	const closedFaces = liesOf(model, commission).map((lie) => lie.closedFace);
+	const { stone, fit, hull } = answer;
+	const closedFaces = liesOf(model, answer, commission).map((lie) => lie.closedFace);
 	return yield* graph.stage(
 		"datums",
 		[index, field, stone, fit, hull, choice([datumSets, stud_mm, span_mm, seatError_mm, closedFaces])],

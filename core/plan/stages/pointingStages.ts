@@ -2,11 +2,12 @@
 
 import { aimOf, drillOf, placingAllowances, stopAllowances } from "../../drilling/drill.ts";
 import { isUndercut } from "../../drilling/drillLine.ts";
-import { type Lie, proposeLies } from "../../drilling/lies.ts";
+import { type Lie, lieOn, proposeLies } from "../../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../../drilling/lineSearch.ts";
 import type { Job } from "../../job.ts";
 import { asDrilled } from "../../pointing/asDrilled.ts";
 import { type PointedGround, placeRounds } from "../../pointing/rounds.ts";
+import { faceTowards } from "../../stone/block.ts";
 import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
@@ -14,9 +15,15 @@ import { type WorkedPoints, workPoints } from "../parts/workedPoints.ts";
 import { transferOf } from "../transfer.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
 
-/** The carver's lies, or the proposed ones. */
-export const liesOf = (model: ModelAnswer, commission: Commission): readonly Lie[] =>
-	commission.lies.length > 0 ? commission.lies : proposeLies(model.closed);
+/** The carver's lies, or the proposed ones: an offcut lies on the face that looks most nearly that way. */
+export function liesOf(model: ModelAnswer, { stone }: StoneAnswer, commission: Commission): readonly Lie[] {
+	if (commission.lies.length > 0) return commission.lies;
+	const lies = proposeLies(model.closed).map((lie) => {
+		if (stone.faces.some((face) => face.name === lie.closedFace)) return lie;
+		return lieOn(faceTowards(stone, lie.closedFace === "back" ? [0, 1, 0] : [0, 0, -1]).name);
+	});
+	return lies.filter((lie, i) => lies.findIndex((other) => other.closedFace === lie.closedFace) === i);
+}
 
 export interface LineParts {
 	readonly search: LineSearch;
@@ -27,12 +34,13 @@ export function* lineSearchStage(
 	graph: Graph,
 	model: ModelAnswer,
 	{ index }: SurfaceParts,
-	{ stone, fit }: StoneAnswer,
+	answer: StoneAnswer,
 	commission: Commission,
 ): Job<LineParts> {
+	const { stone, fit } = answer;
 	const { lines, aim } = commission;
 	const transfer = transferOf(commission);
-	const lies = liesOf(model, commission);
+	const lies = liesOf(model, answer, commission);
 	return yield* graph.stage("line search", [index, stone, fit, choice([lies, lines, aim, transfer])], function* () {
 		const search = createLineSearch({
 			index,

@@ -1,55 +1,119 @@
+/** The stone, the figure's place in it, and the questions that turn the fit round. */
+
 import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
-import { stoneOf } from "../../stone/block.ts";
-import { FACES_ALONG, fitBlock, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
+import { FACES_ALONG, type FitOptions, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
+import { fitStone, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
+import { hullWithFoot } from "../../stone/holdingFoot.ts";
 import type { Hull } from "../../stone/hull.ts";
 import { dryMass, weighingOf, wetMass } from "../../stone/mass.ts";
-import { largestScale, smallestBlock } from "../../stone/sizes.ts";
-import type { Turning } from "../../stone/turning.ts";
+import { smallestBlock } from "../../stone/sizes.ts";
+import { smallestOfStock } from "../../stone/stock.ts";
+import type { DirectionLimit, Turning } from "../../stone/turning.ts";
 import { IDENTITY, type Vec3 } from "../../vector.ts";
-import type { ModelAnswer, SizesAnswer, StoneAnswer } from "../answers.ts";
+import type { ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
+import { sawnShape, stoneShape } from "./stoneShape.ts";
 
 /** Margin that is left on every side of a block that was not given, mm. */
 const ASSUMED_MARGIN = 25;
 
-export function* stoneStages(graph: Graph, model: ModelAnswer, hull: Hull, commission: Commission): Job<StoneAnswer> {
-	const { kind, density_kgm3, block_mm, margins_mm, turning } = commission.stone;
-	const weighing = weighingOf(kind, density_kgm3);
-	let margins: Margins = margins_mm;
-	let sides: Vec3;
-	if (block_mm) sides = block_mm;
-	else {
-		margins = assumedMargins(margins_mm);
-		const smallest = yield* graph.stage("assumed block", [hull, choice([margins, turning])], () =>
-			smallestBlock(hull, { turning: turningOf(turning === "free" ? "upright" : turning), margins }),
-		);
-		sides = smallest.sawn;
-	}
-	const fit = yield* graph.stage("fit", [hull, choice([sides, margins, turning])], () =>
-		fitBlock(hull, sides, { turning: turningOf(turning), margins }),
+export function* stoneStages(
+	graph: Graph,
+	model: ModelAnswer,
+	hull: Hull,
+	commission: Commission,
+	stoneScan: OpenedScan | null,
+): Job<StoneAnswer> {
+	const described = commission.stone;
+	const weighing = weighingOf(described.kind, described.density_kgm3);
+	const held = yield* graph.stage("holding foot", [hull, described.holdingFoot_mm], () =>
+		hullWithFoot(hull, model.mesh.positions, described.holdingFoot_mm),
 	);
-	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, sides, turning])], function* () {
-		const stone = stoneOf({ kind: "box", size: sides });
+	const { given, block_mm, measured_mm, planes, scan, breaks } = described;
+	const shape = yield* graph.stage(
+		"stone as it is",
+		[stoneScan, choice([given, block_mm, measured_mm, planes, scan, breaks])],
+		() => stoneShape(described, stoneScan),
+	);
+	const { turning, tip_deg, naturalBed, searchUpTo } = described;
+	const ways = choice([turning, tip_deg, naturalBed, searchUpTo, described.outOfTrue_mm, described.otherMargin_mm]);
+	const options = fitOptions(described, shape === null);
+	const standing =
+		shape ??
+		(yield* graph.stage("assumed block", [held, choice(options.margins), ways], function* () {
+			const upright = turningOf({ ...described, turning: turning === "free" ? "upright" : turning });
+			const smallest = yield* smallestBlock(held, { ...options, tolerance: undefined, turning: upright });
+			return sawnShape(smallest.sawn, []);
+		}));
+	const found = yield* graph.stage("fit", [held, standing, choice(options.margins), ways], () =>
+		fitStone(held, standing.stone, options),
+	);
+	const fit = yield* graph.stage("placement", [found, choice(described.byHand)], function* () {
+		return described.byHand ? placedByHand(held, standing.stone, described.byHand, options, found) : found;
+	});
+	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, turning])], function* () {
+		const volume = standing.scanned?.volume ?? standing.stone.volume;
 		return {
-			stone,
-			block: sides,
-			assumed: block_mm === null,
+			...standing,
+			block: standing.extent,
+			assumed: shape === null,
 			hull,
+			held,
 			fit,
 			turning,
 			density: weighing.density,
-			stoneMass: dryMass(stone.volume, weighing),
-			stoneMassWet: wetMass(stone.volume, weighing),
+			stoneMass: dryMass(volume, weighing),
+			stoneMassWet: wetMass(volume, weighing),
 			figureMass: model.volume === null ? null : dryMass(model.volume, weighing),
-			wasteShare: model.volume === null ? null : 1 - model.volume / stone.volume,
+			figureMassWet: model.volume === null ? null : wetMass(model.volume, weighing),
+			wasteShare: model.volume === null ? null : 1 - model.volume / volume,
 		};
 	});
 }
 
-const turningOf = (turning: Commission["stone"]["turning"]): Turning =>
-	turning === "as stood" ? { kind: "fixed", rotation: IDENTITY } : { kind: turning };
+type Described = Commission["stone"];
+
+const UP: Vec3 = [0, 0, 1];
+
+/** How the figure may turn: the way chosen, within the natural bed's limit. */
+function turningOf({ turning, tip_deg, naturalBed }: Described): Turning {
+	const bed: DirectionLimit[] =
+		naturalBed?.within_deg == null
+			? []
+			: [{ model: naturalBed.model, stone: naturalBed.normal, degrees: naturalBed.within_deg, eitherWay: true }];
+	switch (turning) {
+		case "as stood":
+			return { kind: "fixed", rotation: IDENTITY };
+		case "upright":
+			return { kind: "upright", limits: bed };
+		case "tipped":
+			return { kind: "free", limits: [{ model: UP, stone: UP, degrees: tip_deg }, ...bed] };
+		case "free":
+			return { kind: "free", limits: bed };
+	}
+}
+
+/** Margins with what the stone may be off its sizes; at least the usual ones for a block that was not given. */
+function fitOptions(described: Described, assumed: boolean): FitOptions & { readonly margins: Margins } {
+	const own = assumed ? assumedMargins(described.margins_mm) : described.margins_mm;
+	const off = described.outOfTrue_mm / 2;
+	const with_ = (face: keyof Margins): number => own[face] + off;
+	return {
+		turning: turningOf(described),
+		margins: {
+			bed: with_("bed"),
+			top: with_("top"),
+			front: with_("front"),
+			back: with_("back"),
+			left: with_("left"),
+			right: with_("right"),
+		},
+		otherMargin: described.otherMargin_mm + off,
+		maxCells: described.searchUpTo,
+	};
+}
 
 /** Margins for a block that was not given: the carver's own, at least the usual ones. */
 function assumedMargins(own: Margins): Margins {
@@ -59,31 +123,39 @@ function assumedMargins(own: Margins): Margins {
 
 export function* sizesStage(
 	graph: Graph,
-	{ hull, block, assumed }: StoneAnswer,
+	{ held, stone, assumed }: StoneAnswer,
 	commission: Commission,
 ): Job<SizesAnswer> {
-	const { margins_mm, turning } = commission.stone;
-	const margins = assumed ? assumedMargins(margins_mm) : margins_mm;
-	const options = { turning: turningOf(turning), margins };
-	const smallest = yield* graph.stage("smallest block", [hull, choice(options)], () => smallestBlock(hull, options));
-	const largest = yield* graph.stage("largest size", [hull, choice([block, options])], function* () {
+	const described = commission.stone;
+	const options = { ...fitOptions(described, assumed), tolerance: undefined };
+	const wished = choice([options, described.stock_mm]);
+	const smallest = yield* graph.stage("smallest block", [held, choice(options)], () => smallestBlock(held, options));
+	const largest = yield* graph.stage("largest size", [held, stone, choice(options)], function* () {
 		try {
-			return yield* largestScale(hull, block, options);
+			return yield* largestScaleIn(held, stone, options);
 		} catch (error) {
-			if (error instanceof Refusal && error.issue.code === "stone.marginsUseUp") return null;
+			if (error instanceof Refusal && USED_UP.includes(error.issue.code)) return null;
 			throw error;
 		}
 	});
-	return yield* graph.stage("sizes", [smallest, largest], function* () {
-		return { smallest, largest };
+	const stock = yield* graph.stage("stock sizes", [held, smallest, wished], () =>
+		smallestOfStock(held, described.stock_mm, smallest.bound, fitOptions(described, assumed)),
+	);
+	return yield* graph.stage("sizes", [smallest, largest, stock], function* () {
+		return { smallest, largest, stock };
 	});
 }
 
+const USED_UP: readonly string[] = ["stone.marginsUseUp", "stone.marginsUseUpStone"];
+
 /** By how much the block falls short along x, y and z in the best placement, mm; 0 where it does not. */
-export const lacksOf = ({ gaps }: StoneFit): number[] =>
-	FACES_ALONG.map((pair) => {
-		const spare = gaps
-			.filter((g) => pair.some((face) => face === g.face))
-			.reduce((sum, g) => sum + g.gap - g.margin, 0);
-		return Math.max(0, -spare);
-	});
+export const lacksOf = ({ gaps, spare }: StoneFit): number[] =>
+	// Faces of an offcut lie in no pairs: what the tightest lacks has to do.
+	!FACES_ALONG.flat().every((face) => gaps.some((g) => g.face === face))
+		? [-spare]
+		: FACES_ALONG.map((pair) => {
+				const spare = gaps
+					.filter((g) => pair.some((face) => face === g.face))
+					.reduce((sum, g) => sum + g.gap - g.margin, 0);
+				return Math.max(0, -spare);
+			});

@@ -35,7 +35,7 @@ describe.each(seedNames)("the plan of the %s", (name) => {
 		let least = Number.POSITIVE_INFINITY;
 		for (let i = 0; i < mesh.positions.length; i += 3) {
 			const at = place(placement, [mesh.positions[i], mesh.positions[i + 1], mesh.positions[i + 2]]);
-			for (let k = 0; k < 3; k++) least = Math.min(least, at[k], plan.stone.block_mm[k] - at[k]);
+			for (let k = 0; k < 3; k++) least = Math.min(least, at[k], plan.stone.extent_mm[k] - at[k]);
 		}
 		expect(least).toBeCloseTo(plan.stone.clearance_mm, 5);
 	});
@@ -64,7 +64,7 @@ describe.each(seedNames)("the plan of the %s", (name) => {
 			expect(distance(along(point.entry_mm!, point.line!, -point.depth_mm!), tip)).toBeLessThan(1e-4);
 			expect(roundShort(point.depth_mm!)).toBeLessThanOrEqual(point.depth_mm!);
 			expect(point.lean_deg!.every((lean) => lean * 2 === Math.round(lean * 2))).toBe(true);
-			const onSkin = point.entry_mm!.map((x, k) => Math.min(Math.abs(x), Math.abs(plan.stone.block_mm[k] - x)));
+			const onSkin = point.entry_mm!.map((x, k) => Math.min(Math.abs(x), Math.abs(plan.stone.extent_mm[k] - x)));
 			expect(Math.min(...onSkin)).toBeLessThan(1e-5);
 		}
 	});

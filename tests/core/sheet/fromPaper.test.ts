@@ -38,7 +38,7 @@ describe("from the table's figures alone", () => {
 				if (!point?.line || !point.entry_mm || point.depth_mm === null) throw new Error(`no point ${n}`);
 				expect(point.face).toBe(face);
 				const f = FACES[face];
-				const corner = f.at([...plan.stone.block_mm]);
+				const corner = f.at([...plan.stone.extent_mm]);
 				const tan = (deg: number): number => Math.tan((deg * Math.PI) / 180);
 				const way = [0, 1, 2].map((k) => f.out[k] + tan(leanU) * f.u[k] + tan(leanV) * f.v[k]);
 				const length = Math.hypot(...way);

@@ -17,7 +17,7 @@ function enlarged(factor: number): HandPlan {
 	const hand = handPlan({ seed: 6, points: 20, rings: 20 });
 	const { plan, mesh } = hand;
 	const times = (v: number[]): [number, number, number] => [...scale(v as [number, number, number], factor)];
-	plan.stone.block_mm = times(plan.stone.block_mm);
+	plan.stone.extent_mm = times(plan.stone.extent_mm);
 	plan.stone.placement.translation = times(plan.stone.placement.translation);
 	for (const p of plan.points) {
 		p.model_mm = times(p.model_mm);

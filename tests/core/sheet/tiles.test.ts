@@ -143,7 +143,7 @@ describe("templates of the faces", () => {
 			const face = title.split(" ")[1];
 			expect(isFaceName(face)).toBe(true);
 			const across = face === "left" || face === "right" ? 1 : 0;
-			const [width, height] = [hand.plan.stone.block_mm[across], hand.plan.stone.block_mm[face === "bed" ? 1 : 2]];
+			const [width, height] = [hand.plan.stone.extent_mm[across], hand.plan.stone.extent_mm[face === "bed" ? 1 : 2]];
 			const laid = assemble(set);
 			const found = laid.flatMap(({ page, dx, dy }) => crosses(page).map((c) => ({ ...c, x: c.x + dx, y: c.y + dy })));
 			// The face's outline is the largest frame of level and upright lines: its upper left corner is the origin.
