@@ -48,7 +48,7 @@ describe("a block by twelve edges and twelve face diagonals", () => {
 			),
 		);
 		const expected = [-1, 0, 0, 0, 1, 0, 0, 300, 0, -1, 0, 0, 0, 1, 0, 200, 0, 0, -1, 0, 0, 0, 1, 500];
-		found.planes.forEach((x, i) => expect(x).toBeCloseTo(expected[i], 9));
+		for (const [i, x] of found.planes.entries()) expect(x).toBeCloseTo(expected[i], 9);
 		expect(found.spread).toBeLessThan(1e-9);
 		expect(found.wrong).toBeNull();
 	});
@@ -58,7 +58,7 @@ describe("a block by twelve edges and twelve face diagonals", () => {
 		for (let n = 0; n < 50; n++) {
 			const corners = seededCorners(random);
 			const found = measuredBlock(lengthsOf(corners));
-			found.corners.forEach((corner, i) => expect(distance(corner, corners[i])).toBeLessThan(1e-6));
+			for (const [i, corner] of found.corners.entries()) expect(distance(corner, corners[i])).toBeLessThan(1e-6);
 			expect(found.wrong).toBeNull();
 		}
 	});
