@@ -83,6 +83,24 @@ export function stoneOf(block: Block): Stone {
 	return { block, faces, planes: flat(faces), volume: l * w * h };
 }
 
+/**
+ * The stone after planes have taken pieces from it: its own faces keep names, axes and origins, also where the zero corner is
+ * gone; a new face is measured from its lowest corner nearest the marked one (handbook 16).
+ */
+export function stoneCut(
+	stone: Stone,
+	cuts: readonly { readonly name: string; readonly normal: Vec3; readonly offset: number }[],
+): Stone {
+	if (cuts.length === 0) return stone;
+	const own = stone.faces.map(({ name, normal, offset, origin, u, v }) => ({
+		name,
+		normal,
+		offset,
+		axes: { origin, u, v },
+	}));
+	return bounded(stone.block, [...own, ...cuts]);
+}
+
 function namedPlanes(given: Float64Array, word: string): FacePlane[] {
 	const planes: FacePlane[] = [];
 	for (let k = 0; k < given.length; k += 4) {

@@ -1,0 +1,83 @@
+/** Rough-out cuts: what is kept, and the stone as it stands after them. */
+
+import { type CutsAnswer, planCuts } from "../../cuts/planCuts.ts";
+import { type Saw, USUAL_SAWS } from "../../cuts/saws.ts";
+import { type Kept, markedCorner } from "../../cuts/spared.ts";
+import { DATUM_LETTERS, type DatumSet } from "../../datum/datumSets.ts";
+import type { Job } from "../../job.ts";
+import { along, place, turn } from "../../vector.ts";
+import type { ModelAnswer, StoneAnswer } from "../answers.ts";
+import type { Commission } from "../commission.ts";
+import { choice, type Graph } from "../graph.ts";
+import { transferOf } from "../transfer.ts";
+import { liesOf } from "./pointingStages.ts";
+
+/** Bosses are left this wide under a seat, mm across (handbook 9). */
+const BOSS_RADIUS = 15;
+
+/** null where no cuts were asked for. */
+export function* cutsStage(
+	graph: Graph,
+	model: ModelAnswer,
+	stone: StoneAnswer,
+	datumSets: readonly DatumSet[],
+	commission: Commission,
+): Job<CutsAnswer | null> {
+	const { cuts, bridges } = commission;
+	if (cuts.count === 0 && cuts.own.length === 0 && cuts.stopCuts === 0) return null;
+	const lieFaces = liesOf(model, commission).map((lie) => lie.closedFace);
+	const rests = ["machine", "callipers"].includes(transferOf(commission));
+	const wanted = { ...cuts, stopCuts: 0 };
+	return yield* graph.stage("cuts", [stone, rests ? datumSets : null, choice([wanted, bridges, lieFaces])], () =>
+		planCuts({
+			stone: stone.stone,
+			hull: stone.hull,
+			placement: stone.fit.placement,
+			kept: [...(rests ? bossesOf(stone, datumSets) : []), ...othersKept(stone, commission)],
+			lieFaces,
+			density: stone.density,
+			wanted: {
+				saw: sawOf(commission),
+				count: cuts.count,
+				own: cuts.own.map(({ normal, offset_mm, skipped }) => ({ normal, offset: offset_mm, skipped })),
+			},
+		}),
+	);
+}
+
+export function sawOf({ cuts }: Commission): Saw {
+	const usual = USUAL_SAWS[cuts.saw];
+	return {
+		kind: cuts.saw,
+		allowance: cuts.allowance_mm ?? usual.allowance,
+		kerf: cuts.kerf_mm ?? usual.kerf,
+		reach: cuts.reach_mm ?? usual.reach,
+		disc: usual.disc === null ? null : (cuts.disc_mm ?? usual.disc),
+	};
+}
+
+/** A boss stands from the figure's surface under a seat to the seat. */
+function bossesOf({ fit: { placement } }: StoneAnswer, sets: readonly DatumSet[]): Kept[] {
+	return sets.flatMap((set) =>
+		set.seats.map((seat, i): Kept => {
+			const { position, normal } = set.places[i];
+			const foot = place(placement, position);
+			const name = `boss ${DATUM_LETTERS[i]}${sets.length > 1 ? ` of ${set.name}` : ""}`;
+			const top = along(foot, turn(placement.rotation, normal), seat.stud);
+			return { kind: "boss", name, from: foot, to: top, radius: BOSS_RADIUS };
+		}),
+	);
+}
+
+function othersKept({ fit: { placement }, block }: StoneAnswer, { bridges, cuts }: Commission): Kept[] {
+	const kept = bridges.map(
+		({ name, from_mm, to_mm, radius_mm }): Kept => ({
+			kind: "bridge",
+			name: `bridge ${name}`,
+			from: place(placement, from_mm),
+			to: place(placement, to_mm),
+			radius: radius_mm,
+		}),
+	);
+	return cuts.spareCorner ? [...kept, markedCorner(block)] : kept;
+}
