@@ -1,6 +1,7 @@
 /** What the planner answers to a scan and a commission: everything that the window draws and the plan document tells. */
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
+import type { CutsAnswer } from "../cuts/planCuts.ts";
 import type { DatumSet } from "../datum/datumSets.ts";
 import type { CastCheck } from "../model/castCheck.ts";
 import type { RestingFace } from "../model/restingFaces.ts";
@@ -109,6 +110,8 @@ export interface Answers {
 	readonly cast: CastAnswer | null;
 	readonly field: CurvatureField | null;
 	readonly stone: StoneAnswer | null;
+	/** null: none were asked for. */
+	readonly cuts: CutsAnswer | null;
 	readonly datumSets: readonly DatumSet[];
 	/** Root mean square error of a target, mm, per vertex, for the first datum set. */
 	readonly seatError: Float32Array | null;

@@ -1,5 +1,6 @@
 /** The plan document from the answers of the stages: lines for every point, numbers, and everything as others read it. */
 
+import type { CutsAnswer } from "../cuts/planCuts.ts";
 import { DATUM_LETTERS, type DatumSet } from "../datum/datumSets.ts";
 import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
 import { isUndercut } from "../drilling/drillLine.ts";
@@ -13,6 +14,7 @@ import type { Vec3 } from "../vector.ts";
 import type { ModelAnswer, OpenedScan, StoneAnswer } from "./answers.ts";
 import type { Commission } from "./commission.ts";
 import { planCode } from "./parts/planCode.ts";
+import { planCuts } from "./parts/planCuts.ts";
 import { planDatum, planLie } from "./parts/planDatum.ts";
 import { planPoint } from "./parts/planPoint.ts";
 import { planStone } from "./parts/planStone.ts";
@@ -20,6 +22,7 @@ import { mm, mm3 } from "./parts/rounding.ts";
 import type { WorkedPoints } from "./parts/workedPoints.ts";
 import { planCautions } from "./planCautions.ts";
 import type { Plan, PlanDatum, PlanPoint } from "./planFile.ts";
+import { asCut } from "./stages/cutStages.ts";
 import { transferOf } from "./transfer.ts";
 
 export interface PlanParts {
@@ -28,6 +31,7 @@ export interface PlanParts {
 	readonly model: ModelAnswer;
 	readonly stone: StoneAnswer;
 	readonly datumSets: readonly DatumSet[];
+	readonly cuts: CutsAnswer | null;
 	readonly lies: readonly Lie[];
 	/** As drilled. */
 	readonly ground: PointedGround;
@@ -37,7 +41,7 @@ export interface PlanParts {
 const UP: Vec3 = [0, 0, 1];
 
 export function* assemblePlan(parts: PlanParts): Job<Plan> {
-	const { scan, commission, model, stone, datumSets, lies, ground } = parts;
+	const { scan, commission, model, stone, datumSets, cuts, lies, ground } = parts;
 	const transfer = transferOf(commission);
 	const aim = aimOf(transfer, commission.aim);
 	const drills = commission.rounds.map((round) => drillOf(round.tool));
@@ -97,7 +101,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 			sides_mm: mm3(set.sides),
 			worstError_mm: mm(set.worstError),
 		})),
-		lies: lies.map((lie) => planLie(lie, stone)),
+		lies: lies.map((lie) => planLie(lie, asCut(stone, cuts))),
 		rounds: ground.rounds.map((report, i) => {
 			const round = commission.rounds[i];
 			const drill = drills[i];
@@ -125,7 +129,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		}),
 		points,
 		crossings,
-		cuts: [],
+		...planCuts(cuts, commission, stone.fit.placement),
 		sheet: { ...commission.sheet },
 		cautions: planCautions(stone, commission, points, crossings),
 	};

@@ -6,6 +6,7 @@
 import { z } from "zod";
 import type { FACES, PAPERS } from "./commission/basics.ts";
 import { finiteNumber, placeOnModel, positive, TRANSFERS } from "./commission/basics.ts";
+import { bridgeSchema, cutsSchema } from "./commission/cuts.ts";
 import { datumSetSchema, lieSchema } from "./commission/datums.ts";
 import { linesSchema } from "./commission/lines.ts";
 import { type logEntrySchema, logSchema } from "./commission/log.ts";
@@ -29,6 +30,9 @@ export const commissionSchema = z.strictObject({
 	/** What stands on the bench; null until the carver has said it. */
 	transfer: z.enum(TRANSFERS).nullable().default(null),
 	stone: stoneSchema,
+	/** Rough-out; nothing is sawn unless the carver asks for it. */
+	cuts: cutsSchema,
+	bridges: z.array(bridgeSchema).max(40).default([]),
 	/** Empty: one set is suggested. */
 	datumSets: z.array(datumSetSchema).max(8).default([]),
 	/** Height of the studs on which datums stand, and of the bosses in the stone under their seats. */

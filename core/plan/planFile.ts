@@ -4,6 +4,8 @@ import { z } from "zod";
 import { UNITS } from "../scan/unit.ts";
 import { PAPERS, TRANSFERS } from "./commission.ts";
 
+import { afterCutsSchema, planBridgeSchema, planCutSchema, planSawSchema } from "./plan/cuts.ts";
+
 const num = z.number();
 const vec3 = z.tuple([num, num, num]);
 const vec2 = z.tuple([num, num]);
@@ -153,14 +155,11 @@ export const planSchema = z.strictObject({
 	points: z.array(planPointSchema),
 	/** Holes that run into each other, by number, where no other clear line parts them; web below 0 where they overlap. */
 	crossings: z.array(z.strictObject({ points: z.tuple([z.int(), z.int()]), web_mm: num })),
-	cuts: z.array(
-		z.strictObject({
-			plane: z.tuple([num, num, num, num]),
-			removed_mm3: num,
-			removed_kg: num,
-			marks: z.array(z.strictObject({ edge: z.string(), distance_mm: num })),
-		}),
-	),
+	saw: planSawSchema.nullable(),
+	cuts: z.array(planCutSchema),
+	/** The stone after all cuts, from which depths are counted; null where nothing is sawn. */
+	afterCuts: afterCutsSchema.nullable(),
+	bridges: z.array(planBridgeSchema),
 	sheet: z.strictObject({
 		paper: z.enum(PAPERS),
 		units: z.enum(["mm", "in"]),

@@ -18,6 +18,7 @@ import type { Answers, ModelAnswer, OpenedScan } from "./answers.ts";
 import { assemblePlan } from "./assemblePlan.ts";
 import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
+import { asCut, cutsStage } from "./stages/cutStages.ts";
 import { datumStage } from "./stages/datumStages.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
@@ -87,19 +88,21 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 	let datumSets: readonly DatumSet[] | null = null;
 	let ground: PointedGround | null = null;
 	let plan: Answers["plan"] = null;
+	let cuts: Answers["cuts"] = null;
 	if (surface !== null && stone !== null) {
 		if (stone.fit.fits) {
 			datumSets = yield* part("points", datumStage(graph, model, surface, stone, commission));
-			const lines = yield* part("points", lineSearchStage(graph, model, surface, stone, commission));
+			cuts = yield* cutsStage(graph, model, stone, datumSets, commission);
+			const lines = yield* part("points", lineSearchStage(graph, model, surface, asCut(stone, cuts), commission));
 			const placed = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
 			const drilled =
 				lines && placed && (yield* part("points", drillingStages(graph, model, surface, lines, placed, commission)));
 			ground = drilled?.ground ?? null;
 			if (datumSets && lines && drilled) {
-				const parts = { scan, commission, model, stone, datumSets, lies: lines.lies, ...drilled };
+				const parts = { scan, commission, model, stone, datumSets, cuts, lies: lines.lies, ...drilled };
 				plan = yield* part(
 					"points",
-					graph.stage("plan", [scan, model, stone, datumSets, lines, drilled, choice(commission)], () =>
+					graph.stage("plan", [scan, model, stone, datumSets, cuts, lines, drilled, choice(commission)], () =>
 						assemblePlan(parts),
 					),
 				);
@@ -121,6 +124,7 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 		cast,
 		field: surface?.field ?? null,
 		stone,
+		cuts,
 		datumSets: datumSets ?? [],
 		seatError,
 		rounds: ground?.rounds ?? [],
@@ -136,6 +140,7 @@ const NOTHING: Omit<Answers, "waits"> = {
 	cast: null,
 	field: null,
 	stone: null,
+	cuts: null,
 	datumSets: [],
 	seatError: null,
 	rounds: [],

@@ -123,11 +123,11 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 	return { output: { answers: light(answers), maps }, transfer };
 }
 
-function light({ model, resting, cast, stone, datumSets, plan, sizes, waits }: Answers): AnswersShown {
+function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, waits }: Answers): AnswersShown {
 	const lightModel = model && (({ mesh: _, ...rest }) => rest)(model);
 	const lightStone = stone && lightStoneOf(stone);
 	const places = datumSets.map(({ name, suggested, places }) => ({ name, suggested, places }));
-	return { model: lightModel, resting, cast, stone: lightStone, datumSets: places, plan, sizes, waits };
+	return { model: lightModel, resting, cast, stone: lightStone, cuts, datumSets: places, plan, sizes, waits };
 }
 
 /** Without what only the planner needs: hulls, and the stone's scan but for what it says of the stone. */

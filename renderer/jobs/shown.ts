@@ -39,6 +39,7 @@ export interface AnswersShown {
 	readonly resting: Answers["resting"];
 	readonly cast: Answers["cast"];
 	readonly stone: StoneShown | null;
+	readonly cuts: Answers["cuts"];
 	readonly datumSets: readonly DatumPlaces[];
 	readonly plan: Answers["plan"];
 	readonly sizes: SizesAnswer | null;

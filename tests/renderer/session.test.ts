@@ -9,6 +9,7 @@ const NOTHING: AnswersShown = {
 	resting: null,
 	cast: null,
 	stone: null,
+	cuts: null,
 	datumSets: [],
 	plan: null,
 	sizes: null,

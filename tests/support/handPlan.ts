@@ -316,7 +316,10 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		})),
 		points: numbered,
 		crossings: [],
+		saw: null,
 		cuts: [],
+		afterCuts: null,
+		bridges: [],
 		sheet: {
 			paper,
 			units,

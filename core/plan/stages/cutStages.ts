@@ -20,30 +20,37 @@ export function* cutsStage(
 	graph: Graph,
 	model: ModelAnswer,
 	stone: StoneAnswer,
-	datumSets: readonly DatumSet[],
+	datumSets: readonly DatumSet[] | null,
 	commission: Commission,
 ): Job<CutsAnswer | null> {
 	const { cuts, bridges } = commission;
 	if (cuts.count === 0 && cuts.own.length === 0 && cuts.stopCuts === 0) return null;
-	const lieFaces = liesOf(model, commission).map((lie) => lie.closedFace);
-	const rests = ["machine", "callipers"].includes(transferOf(commission));
+	const lieFaces = liesOf(model, stone, commission).map((lie) => lie.closedFace);
+	const seated = ["machine", "callipers"].includes(transferOf(commission)) ? (datumSets ?? []) : [];
 	const wanted = { ...cuts, stopCuts: 0 };
-	return yield* graph.stage("cuts", [stone, rests ? datumSets : null, choice([wanted, bridges, lieFaces])], () =>
-		planCuts({
-			stone: stone.stone,
-			hull: stone.hull,
-			placement: stone.fit.placement,
-			kept: [...(rests ? bossesOf(stone, datumSets) : []), ...othersKept(stone, commission)],
-			lieFaces,
-			density: stone.density,
-			wanted: {
-				saw: sawOf(commission),
-				count: cuts.count,
-				own: cuts.own.map(({ normal, offset_mm, skipped }) => ({ normal, offset: offset_mm, skipped })),
-			},
-		}),
+	return yield* graph.stage(
+		"cuts",
+		[stone, seated.length > 0 ? datumSets : null, choice([wanted, bridges, lieFaces])],
+		() =>
+			planCuts({
+				stone: stone.stone,
+				hull: stone.held,
+				placement: stone.fit.placement,
+				kept: [...bossesOf(stone, seated), ...othersKept(stone, commission)],
+				lieFaces,
+				density: stone.density,
+				wanted: {
+					saw: sawOf(commission),
+					count: cuts.count,
+					own: cuts.own.map(({ normal, offset_mm, skipped }) => ({ normal, offset: offset_mm, skipped })),
+				},
+			}),
 	);
 }
+
+/** The stone as it stands when it is drilled. */
+export const asCut = (stone: StoneAnswer, cuts: CutsAnswer | null): StoneAnswer =>
+	cuts === null ? stone : { ...stone, stone: cuts.left };
 
 export function sawOf({ cuts }: Commission): Saw {
 	const usual = USUAL_SAWS[cuts.saw];

@@ -1,0 +1,70 @@
+/** Cuts and bridges as the plan document tells them. */
+
+import type { CutsAnswer, ThroughCut } from "../../cuts/planCuts.ts";
+import { type Placement, place } from "../../vector.ts";
+import type { Commission } from "../commission.ts";
+import type { Plan } from "../planFile.ts";
+import { direction, mm, mm3 } from "./rounding.ts";
+
+export function planCuts(
+	answer: CutsAnswer | null,
+	{ bridges }: Commission,
+	placement: Placement,
+): Pick<Plan, "saw" | "cuts" | "afterCuts" | "bridges"> {
+	return {
+		saw: answer && planSaw(answer),
+		cuts: answer ? answer.cuts.map(planCut) : [],
+		afterCuts: answer && afterCuts(answer),
+		bridges: bridges.map((bridge) => ({
+			name: bridge.name,
+			from_mm: mm3(place(placement, bridge.from_mm)),
+			to_mm: mm3(place(placement, bridge.to_mm)),
+			radius_mm: bridge.radius_mm,
+			round: bridge.round,
+		})),
+	};
+}
+
+const planSaw = ({ saw, waste }: CutsAnswer): Plan["saw"] => ({
+	kind: saw.kind,
+	allowance_mm: saw.allowance,
+	kerf_mm: saw.kerf,
+	reach_mm: Number.isFinite(saw.reach) ? saw.reach : null,
+	removableWaste_mm3: mm(waste),
+});
+
+const planCut = (cut: ThroughCut): Plan["cuts"][number] => ({
+	name: cut.name,
+	by: cut.by,
+	plane: [...direction(cut.plane.normal), mm(cut.plane.offset)],
+	removed_mm3: mm(cut.volume),
+	removed_kg: mm(cut.mass[1]),
+	removedRange_kg: [mm(cut.mass[0]), mm(cut.mass[1])],
+	marks: cut.marks.map(({ faces, from, distance, at }) => ({
+		edge: faces.join(" / "),
+		from,
+		distance_mm: mm(distance),
+		at_mm: mm3(at),
+	})),
+	outline_mm: cut.section.map(mm3),
+	spare_mm: mm(cut.spare),
+	nearest: cut.nearest,
+	sides: cut.sides,
+	loose: cut.loose,
+	wasteShare: mm(cut.share),
+	stands: cut.stands,
+	tipping_mm: cut.standing && mm(cut.standing.margin),
+});
+
+const afterCuts = ({ left, leftMass }: CutsAnswer): Plan["afterCuts"] => ({
+	volume_mm3: mm(left.volume),
+	mass_kg: [mm(leftMass[0]), mm(leftMass[1])],
+	faces: left.faces.map((face) => ({
+		name: face.name,
+		normal: direction(face.normal),
+		origin_mm: mm3(face.origin),
+		u: direction(face.u),
+		v: direction(face.v),
+		outline_mm: face.outline.map(mm3),
+	})),
+});
