@@ -4,7 +4,7 @@ import { z } from "zod";
 import { UNITS } from "../scan/unit.ts";
 import { PAPERS, TRANSFERS } from "./commission.ts";
 
-import { afterCutsSchema, planBridgeSchema, planCutSchema, planSawSchema } from "./plan/cuts.ts";
+import { afterCutsSchema, planBridgeSchema, planCutSchema, planFaceSchema, planSawSchema } from "./plan/cuts.ts";
 
 const num = z.number();
 const vec3 = z.tuple([num, num, num]);
@@ -91,16 +91,7 @@ export const planSchema = z.strictObject({
 		/** Extent along x, y and z from the origin. */
 		extent_mm: vec3,
 		/** In the order of `planes`: where u = v = 0, the directions in which they grow, and the corners, counter-clockwise from outside. */
-		faces: z.array(
-			z.strictObject({
-				name: z.string(),
-				normal: vec3,
-				origin_mm: vec3,
-				u: vec3,
-				v: vec3,
-				outline_mm: z.array(vec3),
-			}),
-		),
+		faces: z.array(planFaceSchema),
 		/** True where the block was not given and the smallest sawn one is assumed. */
 		blockAssumed: z.boolean(),
 		placement: z.strictObject({ rotation: mat3, translation: vec3 }),

@@ -4,6 +4,7 @@ import type { CutsAnswer, ThroughCut } from "../../cuts/planCuts.ts";
 import { type Placement, place } from "../../vector.ts";
 import type { Commission } from "../commission.ts";
 import type { Plan } from "../planFile.ts";
+import { planFaces } from "./planStone.ts";
 import { direction, mm, mm3 } from "./rounding.ts";
 
 export function planCuts(
@@ -59,12 +60,5 @@ const planCut = (cut: ThroughCut): Plan["cuts"][number] => ({
 const afterCuts = ({ left, leftMass }: CutsAnswer): Plan["afterCuts"] => ({
 	volume_mm3: mm(left.volume),
 	mass_kg: [mm(leftMass[0]), mm(leftMass[1])],
-	faces: left.faces.map((face) => ({
-		name: face.name,
-		normal: direction(face.normal),
-		origin_mm: mm3(face.origin),
-		u: direction(face.u),
-		v: direction(face.v),
-		outline_mm: face.outline.map(mm3),
-	})),
+	faces: planFaces(left),
 });

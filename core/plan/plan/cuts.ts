@@ -7,6 +7,16 @@ const num = z.number();
 const vec3 = z.tuple([num, num, num]);
 const vec2 = z.tuple([num, num]);
 
+/** A face of the stone: where u = v = 0, the directions in which they grow, and the corners, counter-clockwise from outside. */
+export const planFaceSchema = z.strictObject({
+	name: z.string(),
+	normal: vec3,
+	origin_mm: vec3,
+	u: vec3,
+	v: vec3,
+	outline_mm: z.array(vec3),
+});
+
 export const planSawSchema = z.strictObject({
 	kind: z.enum(SAWS),
 	allowance_mm: num,
@@ -50,9 +60,7 @@ export const afterCutsSchema = z.strictObject({
 	volume_mm3: num,
 	mass_kg: vec2,
 	/** Faces that drill lines enter: those of the stone that are left, and one for each cut. */
-	faces: z.array(
-		z.strictObject({ name: z.string(), normal: vec3, origin_mm: vec3, u: vec3, v: vec3, outline_mm: z.array(vec3) }),
-	),
+	faces: z.array(planFaceSchema),
 });
 
 export const planBridgeSchema = z.strictObject({
