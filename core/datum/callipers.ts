@@ -49,3 +49,24 @@ export function unreliableByCallipers(datums: Triangle, place: Vec3): boolean {
 	const height = Math.abs(heightOverDatums(datums, place));
 	return height * 5 < length(sub(place, datums[0]));
 }
+
+/** The model faces −y, and its own left lies towards +x. */
+const SIDE_NAMES = [
+	["proper right", "proper left"],
+	["front", "back"],
+	["under", "over"],
+] as const;
+export type DatumSide = (typeof SIDE_NAMES)[number][number];
+export const DATUM_SIDES = SIDE_NAMES.flat() as [DatumSide, ...DatumSide[]];
+
+/**
+ * On which side of the datum plane a place lies (model frame), named by where that side looks most: of the two places that
+ * answer to three lengths it tells the right one.
+ */
+export function sideOfDatums(datums: Triangle, place: Vec3): DatumSide {
+	const normal = unit(cross(sub(datums[1], datums[0]), sub(datums[2], datums[0])));
+	const out = heightOverDatums(datums, place) >= 0 ? normal : scale(normal, -1);
+	const size = out.map(Math.abs);
+	const axis = size[1] >= size[0] && size[1] >= size[2] ? 1 : size[2] >= size[0] ? 2 : 0;
+	return SIDE_NAMES[axis][out[axis] >= 0 ? 1 : 0];
+}

@@ -1,19 +1,36 @@
 /**
  * Which three places to take as datums: the triangle that makes the worst seat error over the whole figure least, among
  * places that can hold a seat. The squared error is a convex quadratic, so its worst place is a vertex of the hull and
- * only those are looked at. Search by exchange: from several starts, one corner at a time is moved to the best of all
+ * only those are looked at. Where the arm does not reach them all, the triangle that reaches most comes first, and the rest is
+ * left to further sets. Search by exchange: from several starts, one corner at a time is moved to the best of all
  * places until no exchange helps (coordinate exchange, as in Meyer and Nachtsheim 1995, from memory).
  */
 
 import type { Job } from "../job.ts";
 import { distance, type Vec3 } from "../vector.ts";
-import { type SeatErrorForm, seatErrorForm, type Triangle } from "./seatError.ts";
+import { type SeatErrorForm, seatErrorForm } from "./seatError.ts";
+
+/** Counts more than any error: one corner that the arm does not reach. */
+const OUT_OF_REACH = 1e9;
+
+/** What the unreached corners cost; `arm` mm from the middle of the triangle. */
+function unreached({ centroid: [cx, cy, cz] }: SeatErrorForm, corners: Float64Array, arm: number): number {
+	if (arm === Number.POSITIVE_INFINITY) return 0;
+	let count = 0;
+	for (let i = 0; i < corners.length; i += 3) {
+		const x = corners[i] - cx;
+		const y = corners[i + 1] - cy;
+		const z = corners[i + 2] - cz;
+		if (x * x + y * y + z * z > arm * arm) count++;
+	}
+	return OUT_OF_REACH * count;
+}
 
 /**
- * Σ dₖ²/fₖ² at the worst corner; compared only, so the error of a seat does not matter. Stops as soon as it passes `limit`
+ * Σ dₖ²/fₖ² at the worst corner within the arm's reach; compared only, so the error of a seat does not matter. Stops as soon as it passes `limit`
  * and moves the corner that passed it to the front of `corners`, where it soon decides again.
  */
-function worst(form: SeatErrorForm, corners: Float64Array, limit: number): number {
+function worst(form: SeatErrorForm, corners: Float64Array, arm: number, limit: number): number {
 	const [cx, cy, cz] = form.centroid;
 	const [a0, a1, a2] = form.axes;
 	const [w0, w1, w2] = form.weights;
@@ -22,6 +39,7 @@ function worst(form: SeatErrorForm, corners: Float64Array, limit: number): numbe
 		const x = corners[i] - cx;
 		const y = corners[i + 1] - cy;
 		const z = corners[i + 2] - cz;
+		if (x * x + y * y + z * z > arm * arm) continue;
 		const u = a0[0] * x + a0[1] * y + a0[2] * z;
 		const v = a1[0] * x + a1[1] * y + a1[2] * z;
 		const w = a2[0] * x + a2[1] * y + a2[2] * z;
@@ -41,23 +59,17 @@ function worst(form: SeatErrorForm, corners: Float64Array, limit: number): numbe
 	return most;
 }
 
-/** The worst root mean square error over the corners (x, y, z each, mm) of a triangle, or Infinity for three in line. */
-export function worstSeatError(triangle: Triangle, seatError: number, corners: Float64Array): number {
-	const form = seatErrorForm(triangle);
-	return form
-		? seatError * Math.sqrt((1 + worst(form, corners, Number.POSITIVE_INFINITY) / 3) / 3)
-		: Number.POSITIVE_INFINITY;
-}
-
 /**
  * Indices of the best three of `places` (mm, any frame), or null when no admissible triangle exists.
- * `corners`: hull vertices of the figure in the same frame. `span`: longest side that the cross can bridge, mm.
+ * `corners`: hull vertices of the figure, or of the part of it that is to be served, in the same frame. `span`: longest side
+ * that the cross can bridge, mm. `arm`: how far from the middle of the triangle the needle comes, mm.
  * Ties go to the lower indices, so the answer is the same everywhere.
  */
 export function* suggestDatums(
 	places: readonly Vec3[],
 	corners: Float64Array,
 	span: number,
+	arm: number = Number.POSITIVE_INFINITY,
 ): Job<readonly [number, number, number] | null> {
 	const n = places.length;
 	if (n < 3) return null;
@@ -67,7 +79,9 @@ export function* suggestDatums(
 		const [a, b, c] = [places[i], places[j], places[k]];
 		if (distance(a, b) > span || distance(b, c) > span || distance(c, a) > span) return Number.POSITIVE_INFINITY;
 		const form = seatErrorForm([a, b, c]);
-		return form ? worst(form, tried, limit) : Number.POSITIVE_INFINITY;
+		if (form === null) return Number.POSITIVE_INFINITY;
+		const out = unreached(form, tried, arm);
+		return out >= limit ? out : out + worst(form, tried, arm, limit - out);
 	};
 	let best: [number, number, number] | null = null;
 	let bestCost = Number.POSITIVE_INFINITY;

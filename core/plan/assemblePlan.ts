@@ -1,7 +1,8 @@
 /** The plan document from the answers of the stages: lines for every point, numbers, and everything as others read it. */
 
 import type { CutsAnswer } from "../cuts/planCuts.ts";
-import { DATUM_LETTERS, type DatumSet } from "../datum/datumSets.ts";
+import type { DatumSet } from "../datum/datumSets.ts";
+import type { DatumPlace } from "../datum/seat.ts";
 import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
 import { isUndercut } from "../drilling/drillLine.ts";
 import type { Lie } from "../drilling/lies.ts";
@@ -9,19 +10,21 @@ import type { Job } from "../job.ts";
 import { numberPoints, orderPoints } from "../pointing/order.ts";
 import type { PointedGround } from "../pointing/rounds.ts";
 import { defaultMiddlePlane, sideOf } from "../pointing/side.ts";
+import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { refusalText } from "../text/refusals.ts";
 import type { Vec3 } from "../vector.ts";
 import type { ModelAnswer, OpenedScan, StoneAnswer } from "./answers.ts";
 import type { Commission } from "./commission.ts";
 import { planCode } from "./parts/planCode.ts";
 import { planCuts } from "./parts/planCuts.ts";
-import { planDatum, planLie } from "./parts/planDatum.ts";
+import { planLie, planSet } from "./parts/planDatum.ts";
 import { planPoint } from "./parts/planPoint.ts";
+import { planProofMarks } from "./parts/planProofMarks.ts";
 import { planStone } from "./parts/planStone.ts";
 import { mm, mm3 } from "./parts/rounding.ts";
 import type { WorkedPoints } from "./parts/workedPoints.ts";
 import { planCautions } from "./planCautions.ts";
-import type { Plan, PlanDatum, PlanPoint } from "./planFile.ts";
+import type { Plan, PlanPoint } from "./planFile.ts";
 import { asCut } from "./stages/cutStages.ts";
 import { transferOf } from "./transfer.ts";
 
@@ -36,6 +39,9 @@ export interface PlanParts {
 	/** As drilled. */
 	readonly ground: PointedGround;
 	readonly drilling: WorkedPoints;
+	readonly index: SurfaceIndex;
+	/** Flat ground, for proof marks. */
+	readonly flatPlaces: readonly DatumPlace[];
 }
 
 const UP: Vec3 = [0, 0, 1];
@@ -68,6 +74,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		points.push(planPoint(ground.points[i], worked[i], sides[i], numbers[i], parts));
 		if (k % 4 === 3) yield { stage: "writing the plan", share: k / order.length };
 	}
+	const proofMarks = yield* planProofMarks(parts, points);
 	return {
 		format: "puntello-plan",
 		version: 1,
@@ -91,16 +98,8 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		transfer,
 		aim: { mark_mm: aim.mark, lean_deg: aim.leanDeg, wander: aim.wander },
 		seatError_mm: commission.seatError_mm,
-		datumSets: datumSets.map((set) => ({
-			name: set.name,
-			datums: set.seats.map((seat, i) => planDatum(DATUM_LETTERS[i], seat)) as unknown as [
-				PlanDatum,
-				PlanDatum,
-				PlanDatum,
-			],
-			sides_mm: mm3(set.sides),
-			worstError_mm: mm(set.worstError),
-		})),
+		datumSets: datumSets.map((set) => planSet(set, stone)),
+		proofMarks,
 		lies: lies.map((lie) => planLie(lie, asCut(stone, cuts))),
 		rounds: ground.rounds.map((report, i) => {
 			const round = commission.rounds[i];
@@ -131,7 +130,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		crossings,
 		...planCuts(cuts, commission, stone.fit.placement),
 		sheet: { ...commission.sheet },
-		cautions: planCautions(stone, commission, points, crossings),
+		cautions: planCautions(parts, points, crossings),
 	};
 }
 

@@ -39,6 +39,10 @@ export const commissionSchema = z.strictObject({
 	stud_mm: finiteNumber.min(0).max(200).default(20),
 	/** Longest side that the machine's cross can bridge, stone mm. */
 	span_mm: positive.default(1500),
+	/** How far from the middle of the cross the machine's needle comes, stone mm (common practice, no source). */
+	arm_mm: positive.default(1500),
+	/** Places on the model that are only read, to see that nothing moved; empty: suggested. */
+	proofMarks: z.array(placeOnModel).max(24).default([]),
 	/** Root mean square error of a seat, three-dimensional, stone mm. */
 	seatError_mm: positive.max(20).default(0.5),
 	/** Places that the carver wants as points, whatever the spacing. */

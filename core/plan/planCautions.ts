@@ -1,8 +1,9 @@
 /** Cautions that come from this plan's own numbers; the standing ones are printed on every cover. */
 
 import { massRangeText } from "../text/format.ts";
-import type { StoneAnswer } from "./answers.ts";
-import type { Commission } from "./commission.ts";
+import type { PlanParts } from "./assemblePlan.ts";
+import { datumCautions } from "./parts/datumCautions.ts";
+import { numbers } from "./parts/numbers.ts";
 import type { PlanCrossing, PlanPoint } from "./planFile.ts";
 
 /** Over this, tackle and not hands (common practice, no source). */
@@ -14,8 +15,7 @@ const THIN_MM = 15;
 const SLENDER = 25;
 
 export function planCautions(
-	stone: StoneAnswer,
-	commission: Commission,
+	{ stone, commission, datumSets }: PlanParts,
 	points: readonly PlanPoint[],
 	crossings: readonly PlanCrossing[],
 ): string[] {
@@ -28,7 +28,7 @@ export function planCautions(
 		cautions.push(
 			"No block was given: the smallest sawn block is assumed. Measure the stone at delivery and plan again.",
 		);
-	if (!stone.fit.certified)
+	if (!stone.fit.certified && !datumSets.some((set) => set.measured))
 		cautions.push("The fit is a search and not yet a proof: the bound is wider than the tolerance.");
 	const thin = points.filter((p) => p.thickness_mm !== null && p.thickness_mm < THIN_MM);
 	if (thin.length > 0)
@@ -49,12 +49,7 @@ export function planCautions(
 			`Holes with under 1 mm of stone between them, which no other line parts: ${pairs.join("; ")}${more}. The second bit may wander into the first hole: go slowly, or join the ground before the second.`,
 		);
 	}
+	cautions.push(...datumCautions(datumSets, commission, points));
 	if (commission.scan.mirrored) cautions.push("MIRRORED: the stone answers to the model as in a looking-glass.");
 	return cautions;
-}
-
-/** At most twelve numbers, then how many more. */
-function numbers(points: readonly PlanPoint[]): string {
-	const shown = points.slice(0, 12).map((p) => p.number);
-	return points.length > 12 ? `${shown.join(", ")} and ${points.length - 12} more` : shown.join(", ");
 }

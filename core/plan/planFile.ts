@@ -1,6 +1,7 @@
 /** The plan document, `plan.json` (handbook 16): what the program computed, as others read it. */
 
 import { z } from "zod";
+import { DATUM_SIDES } from "../datum/callipers.ts";
 import { UNITS } from "../scan/unit.ts";
 import { PAPERS, TRANSFERS } from "./commission.ts";
 
@@ -37,6 +38,12 @@ export const planPointSchema = z.strictObject({
 	aimSafe_deg: num.nullable(),
 	stone_mm: num.nullable(),
 	callipers_mm: z.strictObject({ model: vec3, stone: vec3 }).nullable(),
+	/** On which side of the plane of A, B, C the target lies: the other place with the same three lengths is wrong. */
+	calliperSide: z.enum(DATUM_SIDES).nullable(),
+	/** Too near that plane for three lengths to hold its height. */
+	calliperUnreliable: z.boolean(),
+	/** By straightedge only: along AB from A, across towards C, below the edge; to the target and to the hole's floor. */
+	straightedge_mm: z.strictObject({ model: vec3, stone: vec3 }).nullable(),
 	toGo_mm: num.nullable(),
 	error_mm: num,
 	byEye: z.boolean(),
@@ -59,6 +66,26 @@ export const planDatumSchema = z.strictObject({
 	v_mm: num,
 	lean_deg: vec2,
 	depth_mm: num,
+});
+
+/** A point of a link: sunk while the earlier set's seats still stand, then read from both. */
+const planLinkPointSchema = z.strictObject({ model_mm: vec3, stone_mm: vec3 });
+
+export const planProofMarkSchema = z.strictObject({
+	name: z.string(),
+	suggested: z.boolean(),
+	model_mm: vec3,
+	normal: vec3,
+	/** Null where no open face sees the place. */
+	line: vec3.nullable(),
+	entry_mm: vec3.nullable(),
+	face: z.string().nullable(),
+	u_mm: num.nullable(),
+	v_mm: num.nullable(),
+	/** Stone along the line, from the skin to the target. */
+	waste_mm: num.nullable(),
+	/** On the skin, to the nearest hole; null where none enters. */
+	fromHole_mm: num.nullable(),
 });
 
 export const planSchema = z.strictObject({
@@ -116,8 +143,16 @@ export const planSchema = z.strictObject({
 			/** AB, BC, CA, stone mm. */
 			sides_mm: vec3,
 			worstError_mm: num,
+			/** Null: the seats are marked from the block's faces. */
+			link: z.strictObject({ to: z.int(), suggested: z.boolean(), points: z.array(planLinkPointSchema) }).nullable(),
+			/** The seats stand where they were measured, not where they were planned. */
+			measured: z.boolean(),
+			/** How far each measured seat lies from where the refitted figure wants it; null where none was measured. */
+			seatOff_mm: vec3.nullable(),
 		}),
 	),
+	/** Only where a cross or callipers stand on the bench. */
+	proofMarks: z.array(planProofMarkSchema),
 	lies: z.array(z.strictObject({ name: z.string(), up: vec3, openFaces: z.array(z.string()) })),
 	rounds: z.array(
 		z.strictObject({
@@ -168,5 +203,6 @@ export const planSchema = z.strictObject({
 export type Plan = z.output<typeof planSchema>;
 export type PlanPoint = z.output<typeof planPointSchema>;
 export type PlanDatum = z.output<typeof planDatumSchema>;
+export type PlanProofMark = Plan["proofMarks"][number];
 export type PlanCrossing = Plan["crossings"][number];
 export type PlanRound = Plan["rounds"][number];

@@ -4,7 +4,6 @@
  */
 
 import type { DatumSet } from "../datum/datumSets.ts";
-import { seatErrorMap } from "../datum/seatError.ts";
 import { type Job, within } from "../job.ts";
 import type { PointedGround } from "../pointing/rounds.ts";
 import { type Issue, Refusal } from "../refusal.ts";
@@ -19,11 +18,12 @@ import { assemblePlan } from "./assemblePlan.ts";
 import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
 import { asCut, cutsStage } from "./stages/cutStages.ts";
-import { datumStage } from "./stages/datumStages.ts";
+import { datumStage, flatPlacesStage, seatErrorStage, seatedStage } from "./stages/datumStages.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
 import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
 import { surfaceStages } from "./stages/surfaceStages.ts";
+import { checkCarriedOver } from "./transfer.ts";
 
 /** Reads a scan, takes its fingerprint and examines it. Throws Refusal for a file that cannot be used. */
 export function* openScan(source: ScanSource, name: string): Job<OpenedScan> {
@@ -84,7 +84,9 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 		graph.stage("hull", [model.mesh], () => convexHull(model.mesh.positions)),
 	);
 	const resting = hull && (yield* restingStage(graph, model, hull));
-	const stone = hull && (yield* part("stone", stoneStages(graph, model, hull, commission, stoneScan)));
+	const planned = hull && (yield* part("stone", stoneStages(graph, model, hull, commission, stoneScan)));
+	let stone = planned;
+	const carried = carriedOver(commission, waits);
 	let datumSets: readonly DatumSet[] | null = null;
 	let ground: PointedGround | null = null;
 	let plan: Answers["plan"] = null;
@@ -92,14 +94,19 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 	if (surface !== null && stone !== null) {
 		if (stone.fit.fits) {
 			datumSets = yield* part("points", datumStage(graph, model, surface, stone, commission));
+			const seated = datumSets ? yield* part("points", seatedStage(graph, stone, datumSets)) : stone;
+			stone = seated ?? stone;
 			cuts = yield* cutsStage(graph, model, stone, datumSets, commission);
-			const lines = yield* part("points", lineSearchStage(graph, model, surface, asCut(stone, cuts), commission));
+			const lines =
+				seated && (yield* part("points", lineSearchStage(graph, model, surface, asCut(stone, cuts), commission)));
 			const placed = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
 			const drilled =
 				lines && placed && (yield* part("points", drillingStages(graph, model, surface, lines, placed, commission)));
 			ground = drilled?.ground ?? null;
-			if (datumSets && lines && drilled) {
-				const parts = { scan, commission, model, stone, datumSets, cuts, lies: lines.lies, ...drilled };
+			const flatPlaces = yield* flatPlacesStage(graph, surface);
+			if (carried && datumSets && lines && drilled) {
+				const ground = { index: surface.index, flatPlaces };
+				const parts = { scan, commission, model, stone, datumSets, cuts, lies: lines.lies, ...ground, ...drilled };
 				plan = yield* part(
 					"points",
 					graph.stage("plan", [scan, model, stone, datumSets, cuts, lines, drilled, choice(commission)], () =>
@@ -112,12 +119,8 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 			waits.push({ page: "points", issue: { code: "plan.doesNotFit", facts } });
 		}
 	}
-	const seatError = datumSets
-		? yield* graph.stage("seat error", [model, datumSets, commission.seatError_mm], function* () {
-				return seatErrorMap(datumSets[0].form, commission.seatError_mm, model.mesh.positions);
-			})
-		: null;
-	const sizes = stone && (yield* part("stone", sizesStage(graph, stone, commission)));
+	const seatError = datumSets && surface && (yield* seatErrorStage(graph, model, surface, datumSets, commission));
+	const sizes = planned && (yield* part("stone", sizesStage(graph, planned, commission)));
 	return {
 		model,
 		resting,
@@ -132,6 +135,18 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 		sizes,
 		waits,
 	};
+}
+
+/** Whether the transfer chosen can carry the copy; if not, both pages that need it say so. */
+function carriedOver(commission: Commission, waits: { page: Page; issue: Issue }[]): boolean {
+	try {
+		checkCarriedOver(commission);
+		return true;
+	} catch (error) {
+		if (!(error instanceof Refusal)) throw error;
+		for (const page of ["model", "points"] as const) waits.push({ page, issue: error.issue });
+		return false;
+	}
 }
 
 const NOTHING: Omit<Answers, "waits"> = {

@@ -126,7 +126,12 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, waits }: Answers): AnswersShown {
 	const lightModel = model && (({ mesh: _, ...rest }) => rest)(model);
 	const lightStone = stone && lightStoneOf(stone);
-	const places = datumSets.map(({ name, suggested, places }) => ({ name, suggested, places }));
+	const places = datumSets.map(({ name, suggested, places, link }) => ({
+		name,
+		suggested,
+		places,
+		linkTo: link?.to ?? null,
+	}));
 	return { model: lightModel, resting, cast, stone: lightStone, cuts, datumSets: places, plan, sizes, waits };
 }
 

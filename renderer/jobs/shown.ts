@@ -27,6 +27,8 @@ export interface DatumPlaces {
 	readonly name: string;
 	readonly suggested: boolean;
 	readonly places: DatumSet["places"];
+	/** The earlier set that it hangs on. */
+	readonly linkTo: number | null;
 }
 
 /** The stone without the hulls, and of its scan only what it says of the stone. */

@@ -27,9 +27,11 @@ export function datumSetsShown(session: Session): readonly DatumSetChoice[] {
 	const commission = session.commission.value;
 	if (!commission) return [];
 	if (!isSuggested(commission)) return commission.datumSets;
-	return (session.answers.value?.datumSets ?? []).map(({ name, places: [a, b, c] }) => ({
+	return (session.answers.value?.datumSets ?? []).map(({ name, places: [a, b, c], linkTo }) => ({
 		name,
 		datums: [placeOnModel(a), placeOnModel(b), placeOnModel(c)],
+		link: linkTo === null ? null : { to: linkTo, points: [] },
+		measured_mm: null,
 	}));
 }
 
@@ -51,6 +53,8 @@ export function putDatum(
 	const start: DatumSetChoice = shown[set] ?? {
 		name: "front",
 		datums: [placeOnModel(place), placeOnModel(place), placeOnModel(place)],
+		link: null,
+		measured_mm: null,
 	};
 	const sets = shown.length === 0 ? [start] : [...shown];
 	sets[set] = withDatum(start, index, place);

@@ -201,6 +201,9 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 				aimSafe_deg: null,
 				stone_mm: null,
 				callipers_mm: null,
+				calliperSide: null,
+				calliperUnreliable: false,
+				straightedge_mm: null,
 				toGo_mm: null,
 				reason:
 					"the wing stands in the way of every line from the left and from the front; a lie on the back would open it",
@@ -229,6 +232,9 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 							stone: datums.map((d) => distance(d.stone_mm, floor)) as [number, number, number],
 						}
 					: null,
+			calliperSide: "front",
+			calliperUnreliable: false,
+			straightedge_mm: transfer === "straightedge" ? { model: triple(model), stone: triple(floor) } : null,
 			toGo_mm: way - stop,
 			reason: common.byEye ? "the spacing is at its least, 10 mm" : "",
 			blockedAt_mm: null,
@@ -293,8 +299,12 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 				datums,
 				sides_mm: [0, 1, 2].map((i) => distance(datums[i].stone_mm, datums[(i + 1) % 3].stone_mm)),
 				worstError_mm: 0.74,
+				link: null,
+				measured: false,
+				seatOff_mm: null,
 			},
 		],
+		proofMarks: [],
 		lies: [
 			{ name: "upright", up: [0, 0, 1], openFaces: ["front", "left", "right", "top"] },
 			{ name: "on its face", up: [0, 1, 0], openFaces: ["back"] },

@@ -1,11 +1,31 @@
-import type { DatumSet } from "../../datum/datumSets.ts";
+import { DATUM_LETTERS, type DatumSet } from "../../datum/datumSets.ts";
 import type { Lie } from "../../drilling/lies.ts";
-import type { Vec3 } from "../../vector.ts";
+import { distance, place, type Vec3 } from "../../vector.ts";
 import type { StoneAnswer } from "../answers.ts";
 import type { Plan, PlanDatum } from "../planFile.ts";
 import { mm, mm3 } from "./rounding.ts";
 
-export const planDatum = (name: string, seat: DatumSet["seats"][number]): PlanDatum => ({
+/** A set with its seats; `placement` is where the figure lies now, measured seats counted in. */
+export const planSet = (set: DatumSet, { fit: { placement } }: StoneAnswer): Plan["datumSets"][number] => ({
+	name: set.name,
+	datums: set.seats.map((seat, i) => planDatum(DATUM_LETTERS[i], seat)) as unknown as [PlanDatum, PlanDatum, PlanDatum],
+	sides_mm: mm3(set.sides),
+	worstError_mm: mm(set.worstError),
+	link: set.link && {
+		to: set.link.to,
+		suggested: set.link.suggested,
+		points: set.link.points.map(({ position }) => ({
+			model_mm: mm3(position),
+			stone_mm: mm3(place(placement, position)),
+		})),
+	},
+	measured: set.measured,
+	seatOff_mm: set.measured
+		? mm3(set.seats.map((seat) => distance(place(placement, seat.onModel), seat.inStone)) as unknown as Vec3)
+		: null,
+});
+
+const planDatum = (name: string, seat: DatumSet["seats"][number]): PlanDatum => ({
 	name,
 	model_mm: mm3(seat.onModel),
 	stud_mm: mm(seat.stud),

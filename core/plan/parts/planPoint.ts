@@ -1,7 +1,9 @@
 /** One point as the plan tells it. */
 
-import { calliperLengths } from "../../datum/callipers.ts";
-import { seatErrorAt, type Triangle } from "../../datum/seatError.ts";
+import { calliperLengths, sideOfDatums, unreliableByCallipers } from "../../datum/callipers.ts";
+import { servingSet } from "../../datum/reach.ts";
+import { chainErrorAt, type Triangle } from "../../datum/seatError.ts";
+import { underEdge } from "../../datum/straightedge.ts";
 import { type DrillLine, isUndercut } from "../../drilling/drillLine.ts";
 import type { SurfacePoint } from "../../pointing/ground.ts";
 import type { PointedGround } from "../../pointing/rounds.ts";
@@ -11,8 +13,12 @@ import { openingText, undercutText } from "../../text/drillingWords.ts";
 import { along, place, turn, type Vec3 } from "../../vector.ts";
 import type { PlanParts } from "../assemblePlan.ts";
 import type { PlanPoint } from "../planFile.ts";
+import { armOf, transferOf } from "../transfer.ts";
 import { direction, mm, mm3 } from "./rounding.ts";
 import type { WorkedPoint } from "./workedPoints.ts";
+
+/** The model faces −y. */
+const FRONT: Vec3 = [0, -1, 0];
 
 export function planPoint(
 	point: SurfacePoint,
@@ -21,17 +27,18 @@ export function planPoint(
 	number: number,
 	{ commission, stone, datumSets, ground }: PlanParts,
 ): PlanPoint {
-	const set = datumSets[0];
+	const setIndex = servingSet(datumSets, commission.seatError_mm, armOf(commission), point.position, point.normal);
+	const set = datumSets[setIndex];
 	const base = {
 		number,
 		round: point.round,
-		set: 0,
+		set: setIndex,
 		kind: point.kind,
 		side,
 		model_mm: mm3(point.position),
 		normal: direction(point.normal),
 		thickness_mm: thickness === null ? null : mm(thickness),
-		error_mm: mm(seatErrorAt(set.form, commission.seatError_mm, point.position)),
+		error_mm: mm(chainErrorAt(set.forms, commission.seatError_mm, point.position)),
 		byEye: point.byEye,
 	};
 	if (isUndercut(answer)) {
@@ -51,6 +58,9 @@ export function planPoint(
 			aimSafe_deg: null,
 			stone_mm: null,
 			callipers_mm: null,
+			calliperSide: null,
+			calliperUnreliable: false,
+			straightedge_mm: null,
 			toGo_mm: null,
 			undercut: true,
 			reason: opening ? `${undercutText(answer)} ${openingText(opening)}` : undercutText(answer),
@@ -64,6 +74,11 @@ export function planPoint(
 	const onModel = set.seats.map((seat) => seat.onModel) as unknown as Triangle;
 	const inStone = set.seats.map((seat) => seat.inStone) as unknown as Triangle;
 	const model = calliperLengths(onModel, point.position);
+	const edge = (datums: Triangle, out: Vec3, at: Vec3, ratio: number): [number, number, number] => {
+		const { along, across, below } = underEdge(datums, out, at);
+		return mm3([along / ratio, across / ratio, below / ratio]);
+	};
+	const relief = set.facing ?? FRONT;
 	return {
 		...base,
 		lie: answer.lie,
@@ -83,6 +98,15 @@ export function planPoint(
 			model: mm3([model[0] / bench, model[1] / bench, model[2] / bench]),
 			stone: mm3(calliperLengths(inStone, floor)),
 		},
+		calliperSide: sideOfDatums(onModel, point.position),
+		calliperUnreliable: unreliableByCallipers(onModel, point.position),
+		straightedge_mm:
+			transferOf(commission) === "straightedge"
+				? {
+						model: edge(onModel, relief, point.position, bench),
+						stone: edge(inStone, turn(placement.rotation, relief), floor, 1),
+					}
+				: null,
 		toGo_mm: toGo(point, answer, ground, turn(placement.rotation, point.normal)),
 		undercut: false,
 		reason: point.reason,

@@ -1,10 +1,17 @@
 import { describe, expect, it } from "vitest";
-import type { Triangle } from "../../../core/datum/seatError.ts";
-import { letterDatums, suggestDatums, worstSeatError } from "../../../core/datum/suggestDatums.ts";
+import { worstReached } from "../../../core/datum/reach.ts";
+import { seatErrorForm, type Triangle } from "../../../core/datum/seatError.ts";
+import { letterDatums, suggestDatums } from "../../../core/datum/suggestDatums.ts";
 import { finish } from "../../../core/job.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { distance, type Vec3 } from "../../../core/vector.ts";
 import { share } from "../../support/prove.ts";
+
+const worst = (triangle: Triangle, corners: Float64Array): number => {
+	const form = seatErrorForm(triangle);
+	if (form === null) return Number.POSITIVE_INFINITY;
+	return worstReached({ forms: [form], facing: null }, 1, Number.POSITIVE_INFINITY, corners);
+};
 
 describe("suggested datums", () => {
 	it("takes the whole of a triangle of places when there are only three", () => {
@@ -25,8 +32,7 @@ describe("suggested datums", () => {
 			const corners = Float64Array.from(places.flat());
 			const span = 450;
 			const found = finish(suggestDatums(places, corners, span))!;
-			const at = (t: readonly number[]): number =>
-				worstSeatError(t.map((i) => places[i]) as unknown as Triangle, 1, corners);
+			const at = (t: readonly number[]): number => worst(t.map((i) => places[i]) as unknown as Triangle, corners);
 			let best = Number.POSITIVE_INFINITY;
 			for (let i = 0; i < 2000; i++) {
 				const t = [random.below(200), random.below(200), random.below(200)];
