@@ -19,6 +19,7 @@ import type { MeasuredBlock } from "../stone/measuredBlock.ts";
 import type { ScannedStone } from "../stone/scannedStone.ts";
 import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
 import type { StockAnswer } from "../stone/stock.ts";
+import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import type { Vec3 } from "../vector.ts";
 import type { Commission, Unit } from "./commission.ts";
 import type { Plan } from "./planFile.ts";
@@ -109,6 +110,7 @@ export interface Answers {
 	/** null: no pair was picked. */
 	readonly cast: CastAnswer | null;
 	readonly field: CurvatureField | null;
+	readonly index: SurfaceIndex | null;
 	readonly stone: StoneAnswer | null;
 	/** null: none were asked for. */
 	readonly cuts: CutsAnswer | null;

@@ -42,7 +42,7 @@ const inside = (w: Window, x0: number, y0: number, x1: number, y1: number): bool
 	x0 >= w.x && y0 >= w.y && x1 <= w.x + w.width && y1 <= w.y + w.height;
 
 /** The pieces of a polyline inside the window (each segment cut as by Liang and Barsky 1984). */
-function cutLine(l: Line, w: Window, closed: boolean): number[][] {
+export function cutLine(l: Line, w: Window, closed: boolean): number[][] {
 	const pieces: number[][] = [];
 	let piece: number[] = [];
 	const n = l.length / 2;
@@ -80,7 +80,7 @@ function cutLine(l: Line, w: Window, closed: boolean): number[][] {
 }
 
 /** The part of a polygon inside the window (Sutherland and Hodgman 1974). */
-function cutPolygon(l: Line, w: Window): number[] {
+export function cutPolygon(l: Line, w: Window): number[] {
 	let points: number[] = Array.from({ length: l.length }, (_, i) => l[i]);
 	for (const [axis, bound, sign] of [
 		[0, w.x, 1],

@@ -8,7 +8,7 @@ import { surfaceOf } from "../state/surface.ts";
 import { allLines, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
 import { type Banker, createBanker, UNPLACED } from "./banker.ts";
 import { type Colours, coloursShown } from "./colours.ts";
-import { type Dragged, drillLines, marksShown, showsStone, sidesShown, weightShown } from "./content.ts";
+import { blockedShown, type Dragged, drillLines, marksShown, showsStone, sidesShown, weightShown } from "./content.ts";
 import { wireBanker } from "./input.ts";
 import { ColourTools, Legend } from "./Legend.tsx";
 import { Bar, Views, Words } from "./Overlay.tsx";
@@ -89,6 +89,7 @@ export function BankerView() {
 					held: held.value,
 					ghost: ghost.value,
 					weight: weightShown(session),
+					blocked: blockedShown(session),
 					crosshair: crosshair.value,
 				}),
 			),

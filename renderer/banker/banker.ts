@@ -46,7 +46,15 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let marks: readonly Mark[] = [];
 	let seen: Projected[] = [];
 	let marksStale = true;
-	let state: MarkState = { pointed: null, run: null, held: null, ghost: null, weight: null, crosshair: null };
+	let state: MarkState = {
+		pointed: null,
+		run: null,
+		held: null,
+		ghost: null,
+		weight: null,
+		blocked: null,
+		crosshair: null,
+	};
 	let colours: BankerColours | null = null;
 	let lines: readonly DrillLine[] = [];
 	let sides: readonly SideWords[] = [];

@@ -3,9 +3,9 @@
 import type { LengthUnit } from "../../core/text/format.ts";
 import { lengthText } from "../../core/text/format.ts";
 import type { Session } from "../state/session.ts";
-import { type Colouring, colouring } from "../state/ui.ts";
+import { type Colouring, colouring, page } from "../state/ui.ts";
 import type { VertexLook } from "./scanView.ts";
-import { plasterLook, usualRange, valueLook } from "./vertexLook.ts";
+import { hatchesOf, plasterLook, usualRange, valueLook } from "./vertexLook.ts";
 
 export interface LegendWords {
 	readonly title: string;
@@ -52,10 +52,21 @@ export function coloursShown(session: Session): Colours {
 	if (!mesh || !maps) return { look: null, legend: null };
 	const vertices = mesh.positions.length / 3;
 	const fits = (array: ArrayLike<unknown> | null | undefined): boolean => array?.length === vertices;
-	const plaster = (): Colours => ({
-		look: maps.k1 && maps.k2 && fits(maps.k1) ? plasterLook(maps.k1, maps.k2, smallestForm) : null,
-		legend: null,
-	});
+	const plaster = (): Colours => {
+		const look = maps.k1 && maps.k2 && fits(maps.k1) ? plasterLook(maps.k1, maps.k2, smallestForm) : null;
+		const ground = maps.covers.at(-1)?.ground;
+		if (!look || page.value !== "points" || !fits(ground) || !ground?.includes(2)) return { look, legend: null };
+		// With the points in view, what no drill reaches is never out of sight.
+		return {
+			look: { ...look, hatches: hatchesOf(ground.map((kind) => (kind === 2 ? 2 : 0))) },
+			legend: {
+				title: "Undercuts",
+				ends: null,
+				hatched: ["not reached"],
+				note: "After the last round. Point at one to see what is in its way.",
+			},
+		};
+	};
 	const chosen = colouring.value;
 	switch (chosen.kind) {
 		case "plaster":

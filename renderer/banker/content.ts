@@ -7,7 +7,7 @@ import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
 import { letThrough } from "../state/points.ts";
 import type { Session } from "../state/session.ts";
 import { surfaceOf } from "../state/surface.ts";
-import { type Held, page, pointFilter } from "../state/ui.ts";
+import { type Held, page, pointed, pointFilter } from "../state/ui.ts";
 import type { DrillLine } from "./drillView.ts";
 import type { Mark } from "./marksView.ts";
 import type { Place } from "./picker.ts";
@@ -27,6 +27,13 @@ export function weightShown(session: Session) {
 	const centroid = session.answers.value?.model?.centroid;
 	if (page.value !== "finish" || !centroid) return null;
 	return { at: centroid, under: [centroid[0], centroid[1], 0] as const };
+}
+
+/** What stands in the way of the undercut that is pointed at. */
+export function blockedShown(session: Session) {
+	if (page.value !== "points" && page.value !== "bench") return null;
+	const point = session.plan.value?.points.find((one) => one.number === pointed.value);
+	return point?.blockedAt_mm ? { at: point.model_mm, by: point.blockedAt_mm } : null;
 }
 
 /** The block's sides beside the three edges that leave the marked corner. */

@@ -160,3 +160,31 @@ export function drawCrosshair(pen: CanvasRenderingContext2D, at: readonly [numbe
 		pen.stroke();
 	}
 }
+
+/** From an undercut to what stands in its way, in dashes like chalk, with a cross where it stands. */
+export function drawBlocked(
+	pen: CanvasRenderingContext2D,
+	[x, y]: readonly [number, number],
+	[bx, by]: readonly [number, number],
+	look: MarkLook,
+): void {
+	for (const [colour, width] of [
+		[look.halo, 5],
+		[look.raddle, 2.2],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.setLineDash([7, 5]);
+		pen.beginPath();
+		pen.moveTo(x, y);
+		pen.lineTo(bx, by);
+		pen.stroke();
+		pen.setLineDash([]);
+		pen.beginPath();
+		pen.moveTo(bx - 6, by - 6);
+		pen.lineTo(bx + 6, by + 6);
+		pen.moveTo(bx + 6, by - 6);
+		pen.lineTo(bx - 6, by + 6);
+		pen.stroke();
+	}
+}

@@ -8,6 +8,7 @@ import { penMark } from "./markPen.ts";
 import {
 	DATUM_RADIUS,
 	disc,
+	drawBlocked,
 	drawCastEnd,
 	drawCrosshair,
 	drawDatum,
@@ -51,6 +52,8 @@ export interface MarkState {
 	readonly ghost: Place | null;
 	/** Where the figure's weight acts, and the place of the foot's plane under it; model frame. */
 	readonly weight: { readonly at: Vec3; readonly under: Vec3 } | null;
+	/** An undercut that is pointed at, and the nearest place that stands in the way of its lines; model frame. */
+	readonly blocked: { readonly at: Vec3; readonly by: Vec3 } | null;
 	/** The keyboard's crosshair, pixels. */
 	readonly crosshair: readonly [number, number] | null;
 }
@@ -160,6 +163,7 @@ export function drawMarks(
 		else drawCastEnd(pen, x, y, mark.index + 1, look);
 	}
 	if (state.weight) drawWeight(pen, project.toScreen(state.weight.at), project.toScreen(state.weight.under), look);
+	if (state.blocked) drawBlocked(pen, project.toScreen(state.blocked.at), project.toScreen(state.blocked.by), look);
 	if (state.ghost) drawGhost(pen, state.ghost, project, look);
 	if (state.crosshair) drawCrosshair(pen, state.crosshair, look);
 }

@@ -54,7 +54,6 @@ export function valueLook(
 ): VertexLook {
 	const table = shades();
 	const colours = new Uint16Array(3 * vertices);
-	const hatches = new Uint8Array(2 * vertices);
 	const plain = PLASTER.map((byte) => Math.round(toLinear(byte) * 65535));
 	const scale = (SHADES - 1) / (high - low || 1);
 	for (let i = 0; i < vertices; i++) {
@@ -70,9 +69,15 @@ export function valueLook(
 			colours[at + 1] = plain[1];
 			colours[at + 2] = plain[2];
 		}
-		if (ground && ground[i] > 0) hatches[2 * i + (ground[i] === 1 ? 0 : 1)] = 255;
 	}
-	return { colours, hatches };
+	return { colours, hatches: ground ? hatchesOf(ground) : new Uint8Array(2 * vertices) };
+}
+
+/** Hatching of every vertex from its ground: 0 plain, 1 by eye, 2 not reached. */
+export function hatchesOf(ground: Uint8Array): Uint8Array {
+	const hatches = new Uint8Array(2 * ground.length);
+	for (let i = 0; i < ground.length; i++) if (ground[i] > 0) hatches[2 * i + (ground[i] === 1 ? 0 : 1)] = 255;
+	return hatches;
 }
 
 /** The values below and above which a share of `tail` of them lies, so that a few outliers do not swallow the colours. */

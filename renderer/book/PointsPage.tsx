@@ -10,6 +10,7 @@ import { removePick } from "../state/datums.ts";
 import { held, listShown, picking, pointed } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
+import { HoleCard } from "./HoleCard.tsx";
 import { LieCard } from "./LieCard.tsx";
 import { LineCard } from "./LineCard.tsx";
 import { ListFilter } from "./ListFilter.tsx";
@@ -31,6 +32,7 @@ export function PointsPage() {
 			<RoundCard />
 			<LineCard />
 			<PickCard />
+			<HoleCard />
 			<ListCard />
 			<UndercutCard />
 		</>

@@ -11,6 +11,8 @@ import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
 import { markedGround } from "../../core/sheet/markedGround.ts";
+import { pointSection } from "../../core/sheet/pointSection.ts";
+import { writeSvg } from "../../core/sheet/svgWriter.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
 import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
@@ -30,6 +32,8 @@ interface Open {
 	readonly scan: OpenedScan;
 	readonly planner: Planner;
 	answers: Answers | null;
+	/** The commission that the answers belong to. */
+	planned: Commission | null;
 	/** What the window has already: how the scan stood when its mesh was handed over, and the arrays over it. */
 	stood: string;
 	sentMaps: readonly unknown[];
@@ -42,7 +46,10 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 
 	function* take(job: Job<OpenedScan>): Job<Handed<ScanShown>> {
 		const scan = yield* job;
-		held = [{ scan, planner: createPlanner(), answers: null, stood: "", sentMaps: [] }, ...held.slice(0, 1)];
+		held = [
+			{ scan, planner: createPlanner(), answers: null, planned: null, stood: "", sentMaps: [] },
+			...held.slice(0, 1),
+		];
 		const { places: _, ...health } = scan.health;
 		const { name, sha256, file, unit } = scan;
 		return { output: { name, sha256, format: file.format, notes: file.notes, health, unit }, transfer: [] };
@@ -80,6 +87,7 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const on = opened(commission);
 			const answers = yield* on.planner.work(on.scan, commission);
 			on.answers = answers;
+			on.planned = commission;
 			return handed(on, answers);
 		},
 		*sheets({ commission }) {
@@ -98,6 +106,12 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
 			const json = documentText(plan);
 			return { output: { pdf, pages: sheets.pages, csv: sheets.csv, json, maps }, transfer: [pdf.buffer] };
+		},
+		*section({ commission, number }) {
+			const { answers, planned } = opened(commission);
+			if (!answers || !planned) throw new Refusal("sheet.noPlan");
+			const drawing = yield* pointSection(answers, planned, number);
+			return { output: { svg: writeSvg(drawing) }, transfer: [] };
 		},
 	};
 }

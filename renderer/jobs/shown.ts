@@ -93,4 +93,6 @@ export type Jobs = {
 	standUp: { input: { readonly commission: Commission }; output: StoodUp };
 	work: { input: { readonly commission: Commission }; output: WorkOutput };
 	sheets: { input: { readonly commission: Commission }; output: SheetsOutput };
+	/** The cut along the hole of a point of the plan worked out last, as SVG. */
+	section: { input: { readonly commission: Commission; readonly number: number }; output: { readonly svg: string } };
 };

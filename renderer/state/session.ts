@@ -288,6 +288,10 @@ export function createSession(tools: SessionTools) {
 		}
 	};
 
+	/** The cut along the hole of one point of the plan that stands, as SVG; it runs beside whatever else is worked out. */
+	const cutHole = (number: number): RunningJob<{ readonly svg: string }> =>
+		tools.jobs.run("section", { commission: commission.value as Commission, number });
+
 	return {
 		commission,
 		standard,
@@ -314,6 +318,7 @@ export function createSession(tools: SessionTools) {
 		openCommission,
 		openRecent,
 		drawSheets,
+		cutHole,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,
 	};

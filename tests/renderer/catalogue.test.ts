@@ -31,6 +31,8 @@ function bench() {
 		standUp: (c: ReturnType<typeof newCommission>): StoodUp => run(makers.standUp({ commission: c })),
 		work: (c: ReturnType<typeof newCommission>): WorkOutput => run(makers.work({ commission: c })),
 		sheets: (c: ReturnType<typeof newCommission>): SheetsOutput => run(makers.sheets({ commission: c })),
+		section: (c: ReturnType<typeof newCommission>, number: number): string =>
+			run(makers.section({ commission: c, number })).svg,
 	};
 }
 
@@ -58,6 +60,9 @@ describe("the worker's jobs", () => {
 		expect(answers.plan?.points.length).toBeGreaterThan(20);
 		expect(maps?.k1).toHaveLength(scan.health.weldedVertices);
 		expect(maps?.covers).toHaveLength(2);
+		const hole = answers.plan?.points.find((point) => !point.undercut);
+		expect(b.section(commission, hole?.number ?? 0)).toContain(`>Point ${hole?.number}<`);
+		expect(() => b.section(commission, 9999)).toThrow("drilling.noHole");
 		const sheets = b.sheets(commission);
 		expect(new TextDecoder().decode(sheets.pdf.subarray(0, 5))).toBe("%PDF-");
 		expect(JSON.parse(sheets.json).points).toHaveLength(answers.plan?.points.length as number);
