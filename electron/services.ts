@@ -40,11 +40,11 @@ export function createServices({ holder, version, grants, commissions, opening }
 			const path = await holder.chooseScan();
 			return path === null ? null : grants.issue(path);
 		},
-		keepCommission: ({ id, text, scanToken }) =>
-			commissions.keep(id, text, scanToken === null ? null : grants.redeem(scanToken)),
+		keepCommission: ({ id, text, scanToken, writer, seen }) =>
+			commissions.keep(id, text, { scanPath: scanToken === null ? null : grants.redeem(scanToken), writer, seen }),
 		async recallCommission({ id }) {
-			const { text, scanPath } = await commissions.recall(id);
-			return { text, grant: scanPath === null ? null : await grants.issue(scanPath) };
+			const { scanPath, ...kept } = await commissions.recall(id);
+			return { ...kept, grant: scanPath === null ? null : await grants.issue(scanPath) };
 		},
 		saveFile: ({ name, bytes }) => holder.saveFile(name, bytes),
 		printPdf: ({ bytes }) => holder.printPdf(bytes),

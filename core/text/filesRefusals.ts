@@ -17,6 +17,8 @@ export const filesRefusals: Record<string, (facts: Facts) => string> = {
 		`${at(f)} could not be ${f.doing === "read" ? "read" : "written"}: the system answered ${String(f.reason)}. Try again, or choose another place.`,
 	"files.noCommission": (f) =>
 		`No commission is kept under ${String(f.id)} any more. Open it from its own file, or start a new one from the scan.`,
+	"files.changedMeanwhile": (f) =>
+		`${String(f.name)} has been changed by another window or program since it was opened here, and is left as it is. What stands here is kept as a commission of its own.`,
 	"files.notACommission": (f) =>
 		`This is not a commission: ${String(f.found)}. A commission is JSON whose "format" is "puntello-commission".`,
 	"open.unknown": (f) =>

@@ -16,6 +16,8 @@ export const scanGrant = z.strictObject({
 
 const recent = z.strictObject({ id: z.string(), name: z.string(), scan: z.string(), changed: z.string() });
 const commissionId = z.string().regex(/^[0-9a-f]{16}$/);
+/** Fingerprint of a kept text: SHA-256, lower-case hexadecimal. */
+const textVersion = z.string().regex(/^[0-9a-f]{64}$/);
 
 /** Name → what is asked and what is answered. */
 export const calls = {
@@ -43,12 +45,22 @@ export const calls = {
 			id: commissionId,
 			text: z.string().max(20_000_000),
 			scanToken: z.string().nullable(),
+			/** The window that asks; its own earlier texts are replaced, those of another are not. */
+			writer: commissionId,
+			/** Version of the text that the window began with; null where nothing was kept under that id before. */
+			seen: textVersion.nullable(),
 		}),
 		reply: z.strictObject({ changed: z.string() }),
 	},
 	recallCommission: {
 		request: z.strictObject({ id: commissionId }),
-		reply: z.strictObject({ text: z.string(), grant: scanGrant.nullable() }),
+		reply: z.strictObject({
+			text: z.string(),
+			version: textVersion,
+			/** The text itself was spoilt, and this is how it stood before the last session. */
+			earlier: z.boolean(),
+			grant: scanGrant.nullable(),
+		}),
 	},
 	/** Write a file where the person chooses; the host answers "download", because a browser saves by itself. */
 	saveFile: {

@@ -1,8 +1,9 @@
 /**
- * The commissions of this person, each kept whole at every change: the text as the window sent it, and beside it what only
- * this machine knows (where the scan lies).
+ * The commissions of this person, each kept whole at every change: the text as the window sent it, the text as it stood
+ * before the window that writes now, and beside them what only this machine knows (where the scan lies).
  */
 
+import { createHash } from "node:crypto";
 import { join } from "node:path";
 import { z } from "zod";
 import { Refusal } from "../../core/refusal.ts";
@@ -12,6 +13,7 @@ import { findScan } from "./findScan.ts";
 import { PART, replaceFile } from "./replaceFile.ts";
 
 const TEXT = ".commission.json";
+const EARLIER = ".earlier.json";
 const ABOUT = ".about.json";
 /** Recent commissions shown in the day book. */
 const MOST_RECENT = 12;
@@ -32,17 +34,51 @@ const aboutSchema = z.strictObject({
 	changed: z.string(),
 	scanPath: z.string().nullable(),
 	scanSize: z.number().nullable(),
+	/** The window that wrote last, and the version of what it wrote. */
+	writer: z.string().default(""),
+	version: z.string().default(""),
 });
 type About = z.output<typeof aboutSchema>;
 
+export interface KeepingAs {
+	/** null keeps the path known so far, while the scan is the same one. */
+	readonly scanPath: string | null;
+	/** The window that asks. */
+	readonly writer: string;
+	/** Version of the text that the window began with, or null. */
+	readonly seen: string | null;
+}
+
+export interface Recalled {
+	readonly text: string;
+	readonly version: string;
+	/** The text itself was spoilt; this one stood there before the last session. */
+	readonly earlier: boolean;
+	/** Where the scan lies now, or null when that is not known or not found. */
+	readonly scanPath: string | null;
+}
+
 export interface Commissions {
-	/** Replaces what was kept under that id. `scanPath` null keeps the path known so far, while the scan is the same one. */
-	keep(id: string, text: string, scanPath: string | null): Promise<{ changed: string }>;
-	/** The text, and where its scan lies now, or null when that is not known or not found. */
-	recall(id: string): Promise<{ text: string; scanPath: string | null }>;
+	/**
+	 * Replaces what was kept under that id. Refuses "files.changedMeanwhile" where the text there is neither the one that
+	 * this window began with nor one of its own: another window, or another program, has been at it.
+	 */
+	keep(id: string, text: string, as: KeepingAs): Promise<{ changed: string }>;
+	recall(id: string): Promise<Recalled>;
 	/** Latest first. */
 	recents(): Promise<Reply<"hello">["recents"]>;
 }
+
+const versionOf = (bytes: Uint8Array): string => createHash("sha256").update(bytes).digest("hex");
+
+const isJson = (text: string): boolean => {
+	try {
+		JSON.parse(text);
+		return true;
+	} catch {
+		return false;
+	}
+};
 
 function outlineOf(text: string): z.output<typeof outline> {
 	let value: unknown;
@@ -75,21 +111,41 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 		}
 	}
 
-	async function readText(id: string): Promise<string> {
+	/** The bytes kept under that id, or null where there are none. */
+	async function readBytes(id: string): Promise<Uint8Array | null> {
 		const path = pathOf(id, TEXT);
 		try {
-			return decoder.decode(await layer.read(path));
+			return await layer.read(path);
 		} catch (error) {
-			if (systemCode(error) === "ENOENT") throw new Refusal("files.noCommission", { id });
-			return refuse(error, path, "read");
+			return systemCode(error) === "ENOENT" ? null : refuse(error, path, "read");
 		}
 	}
 
-	async function keepNow(id: string, text: string, scanPath: string | null): Promise<{ changed: string }> {
+	async function readText(id: string): Promise<string> {
+		const bytes = await readBytes(id);
+		if (bytes === null) throw new Refusal("files.noCommission", { id });
+		return decoder.decode(bytes);
+	}
+
+	async function keepNow(
+		id: string,
+		text: string,
+		{ scanPath, writer, seen }: KeepingAs,
+	): Promise<{ changed: string }> {
 		const { name, scan } = outlineOf(text);
 		const changed = now().toISOString();
-		await replaceFile(layer, pathOf(id, TEXT), encoder.encode(text));
 		const known = await readAbout(id);
+		const there = await readBytes(id);
+		if (there !== null) {
+			const version = versionOf(there);
+			const own = known?.writer === writer && known.version === version;
+			if (version !== seen && !own) throw new Refusal("files.changedMeanwhile", { name });
+			// How it stood before this window: a way back when the file is spoilt from outside.
+			if (known?.writer !== writer && isJson(decoder.decode(there)))
+				await replaceFile(layer, pathOf(id, EARLIER), there);
+		}
+		const bytes = encoder.encode(text);
+		await replaceFile(layer, pathOf(id, TEXT), bytes);
 		const same = known?.scan === scan.file;
 		const path = scanPath ?? (same ? (known?.scanPath ?? null) : null);
 		const size =
@@ -99,7 +155,16 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 						(f) => f.size,
 						() => (same ? (known?.scanSize ?? null) : null),
 					);
-		const about: About = { name, scan: scan.file, sha256: scan.sha256, changed, scanPath: path, scanSize: size };
+		const about: About = {
+			name,
+			scan: scan.file,
+			sha256: scan.sha256,
+			changed,
+			scanPath: path,
+			scanSize: size,
+			writer,
+			version: versionOf(bytes),
+		};
 		await replaceFile(layer, pathOf(id, ABOUT), encoder.encode(JSON.stringify(about, null, "\t")));
 		return { changed };
 	}
@@ -110,7 +175,8 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			const { name, scan } = outlineOf(await readText(id));
 			const { changedMs } = await layer.facts(pathOf(id, TEXT));
 			const changed = new Date(changedMs).toISOString();
-			return { name, scan: scan.file, sha256: scan.sha256, changed, scanPath: null, scanSize: null };
+			const { file, sha256 } = scan;
+			return { name, scan: file, sha256, changed, scanPath: null, scanSize: null, writer: "", version: "" };
 		} catch {
 			return null;
 		}
@@ -125,21 +191,25 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 	}
 
 	return {
-		keep(id, text, scanPath) {
+		keep(id, text, as) {
 			const before = queues.get(id) ?? Promise.resolve();
-			const done = before.then(
-				() => keepNow(id, text, scanPath),
-				() => keepNow(id, text, scanPath),
-			);
+			const next = () => keepNow(id, text, as);
+			const done = before.then(next, next);
 			queues.set(id, done);
 			return done;
 		},
 		async recall(id) {
-			const text = await readText(id);
+			const bytes = await readBytes(id);
+			const before = await layer.read(pathOf(id, EARLIER)).catch(() => null);
+			if (bytes === null && before === null) throw new Refusal("files.noCommission", { id });
+			const earlier = before !== null && (bytes === null || !isJson(decoder.decode(bytes)));
+			const text = decoder.decode((earlier ? before : bytes) ?? undefined);
+			// What the window has seen is the file as it is, spoilt or not: its next text takes that place.
+			const version = versionOf(bytes ?? new Uint8Array());
 			const about = await readAbout(id);
-			if (!about?.scanPath) return { text, scanPath: null };
+			if (!about?.scanPath) return { text, version, earlier, scanPath: null };
 			const { scanPath: path, scanSize: size, sha256 } = about;
-			return { text, scanPath: await findScan(layer, { path, size: size ?? -1, sha256 }) };
+			return { text, version, earlier, scanPath: await findScan(layer, { path, size: size ?? -1, sha256 }) };
 		},
 		async recents() {
 			const names = await layer.list(folder).catch(() => []);

@@ -171,6 +171,11 @@ function Head() {
 					</span>
 				)}
 			</div>
+			{session.keptApart.value !== null && (
+				<p class="trouble" role="alert">
+					{session.keptApart.value}
+				</p>
+			)}
 			{kept.state === "not kept" && (
 				<p class="trouble" role="alert">
 					{kept.trouble}

@@ -1,7 +1,8 @@
-/** Keeps the commission on every change, within half a second, and tries again for as long as it cannot. */
+/** Keeps the commission on every change, within a second, and tries again for as long as it cannot. */
 
 import { type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
+import { BridgeTrouble } from "../bridge.ts";
 import type { SessionTools } from "./session.ts";
 
 export interface Kept {
@@ -14,31 +15,51 @@ export interface Kept {
 export interface KeptAs {
 	readonly id: string;
 	readonly token: string | null;
+	/** Version of the kept text that this window began with; null for a commission that was not kept before. */
+	readonly seen?: string | null;
 }
 
 const KEEP_AFTER_MS = 400;
+/** Work at risk while changes follow each other without a pause. */
+const KEEP_AT_LEAST_MS = 700;
 const KEEP_AGAIN_MS = 5000;
 
 export function createKeeper(
-	tools: Pick<SessionTools, "call" | "after">,
+	tools: Pick<SessionTools, "call" | "after" | "now" | "newId">,
 	commission: ReadonlySignal<Commission | null>,
 ) {
 	const kept: Signal<Kept> = signal({ state: "kept", trouble: "" });
+	/** Why the commission is kept apart from the one that was opened; null otherwise. */
+	const apart: Signal<string | null> = signal(null);
+	/** This window: another one on the same commission has another name. */
+	const writer = tools.newId();
 	let as: KeptAs | null = null;
 	let drop: (() => void) | null = null;
+	/** When the oldest change that is not kept yet was made; null when there is none. */
+	let dueSince: number | null = null;
 
 	const now = (): void => {
 		drop?.();
 		drop = null;
+		dueSince = null;
 		const asked = commission.value;
 		if (!asked || !as) return;
 		kept.value = { state: "keeping", trouble: "" };
-		tools.call("keepCommission", { id: as.id, text: JSON.stringify(asked), scanToken: as.token }).then(
+		const { id, token, seen = null } = as;
+		tools.call("keepCommission", { id, text: JSON.stringify(asked), scanToken: token, writer, seen }).then(
 			() => {
 				if (commission.value === asked) kept.value = { state: "kept", trouble: "" };
 			},
 			(trouble: unknown) => {
-				kept.value = { state: "not kept", trouble: trouble instanceof Error ? trouble.message : String(trouble) };
+				const words = trouble instanceof Error ? trouble.message : String(trouble);
+				if (trouble instanceof BridgeTrouble && trouble.code === "files.changedMeanwhile") {
+					// Neither side is lost: what stands here becomes a commission of its own.
+					if (as?.id === id) as = { id: tools.newId(), token, seen: null };
+					apart.value = words;
+					now();
+					return;
+				}
+				kept.value = { state: "not kept", trouble: words };
 				drop ??= tools.after(KEEP_AGAIN_MS, now);
 			},
 		);
@@ -46,17 +67,22 @@ export function createKeeper(
 
 	return {
 		kept,
+		apart,
 		id: () => as?.id ?? "",
+		seen: () => as?.seen ?? null,
 		/** From now on the commission is kept there. */
 		file(next: KeptAs): void {
 			as = next;
+			apart.value = null;
 		},
 		now,
-		/** After the last of a few changes. */
+		/** After the last of a few changes, or soon after the first of many. */
 		soon(): void {
 			kept.value = { state: "keeping", trouble: "" };
 			drop?.();
-			drop = tools.after(KEEP_AFTER_MS, now);
+			dueSince ??= tools.now();
+			const wait = Math.max(0, Math.min(KEEP_AFTER_MS, dueSince + KEEP_AT_LEAST_MS - tools.now()));
+			drop = tools.after(wait, now);
 		},
 		/** For the moment before the window goes. */
 		nowIfDue(): void {

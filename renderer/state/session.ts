@@ -221,7 +221,7 @@ export function createSession(tools: SessionTools) {
 			const opened = await run("openScan", { handle }, "opening");
 			const name = handleName(handle);
 			if (waiting && waiting.present.scan.sha256 === opened.sha256)
-				return take(opened, waiting.present, { id: keeper.id(), token: tokenOf(handle) });
+				return take(opened, waiting.present, { id: keeper.id(), token: tokenOf(handle), seen: keeper.seen() });
 			take(opened, { ...newCommission(name), name: nameOf(name) }, { id: tools.newId(), token: tokenOf(handle) });
 		});
 
@@ -238,13 +238,14 @@ export function createSession(tools: SessionTools) {
 		text: string,
 		grant: { token: string; name: string; size: number } | null,
 		as: string,
+		seen: string | null = null,
 	): Promise<void> =>
 		opening(async () => {
 			const found = readCommission(text, "the commission");
 			const seed = demoOf(found.scan.file);
 			if (grant) {
 				const opened = await run("openScan", { handle: { kind: "grant", ...grant } }, "opening");
-				take(opened, found, { id: as, token: grant.token });
+				take(opened, found, { id: as, token: grant.token, seen });
 				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256)
 					setTrouble(
 						"scan",
@@ -254,7 +255,7 @@ export function createSession(tools: SessionTools) {
 			}
 			if (seed) {
 				const opened = await run("openDemo", { name: seed.name }, "opening");
-				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null, demo: seed });
+				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null, seen, demo: seed });
 			}
 			batch(() => {
 				history.value = begin(found);
@@ -263,14 +264,19 @@ export function createSession(tools: SessionTools) {
 				mesh.value = null;
 				maps.value = null;
 				scanWanted.value = found.scan.file;
-				keeper.file({ id: as, token: null });
+				keeper.file({ id: as, token: null, seen });
 			});
 		});
 
 	const openRecent = async (recent: string): Promise<void> => {
 		try {
-			const { text, grant } = await tools.call("recallCommission", { id: recent });
-			await openCommission(text, grant, recent);
+			const { text, grant, version, earlier } = await tools.call("recallCommission", { id: recent });
+			await openCommission(text, grant, recent, version);
+			if (earlier)
+				setTrouble(
+					"scan",
+					"The kept file of this commission was spoilt from outside. This is how it stood before the last session: look what is missing.",
+				);
 		} catch (trouble) {
 			openTrouble.value = words(trouble);
 		}
@@ -306,6 +312,7 @@ export function createSession(tools: SessionTools) {
 		openTrouble,
 		workTrouble,
 		kept: keeper.kept,
+		keptApart: keeper.apart,
 		scanWanted,
 		units,
 		change,

@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { calls, replyEnvelope } from "../../electron/bridge/contract.ts";
 import { commissionText, put, scratchFolder } from "../support/places.ts";
-import { type HolderUnderTest, type HolderWish, runHost, runShell } from "./holders.ts";
+import { first, type HolderUnderTest, type HolderWish, runHost, runShell } from "./holders.ts";
 
 /** The contract of the bridge, asked of both holders: what one answers the other answers too. */
 
@@ -76,7 +76,7 @@ describe.each(holders)("the %s", (kind, start) => {
 		const { open } = calls.hello.reply.parse(await value(holder.call("hello", {})));
 		const scanToken = open.kind === "scan" ? open.grant.token : null;
 		const text = commissionText("owl for the gate");
-		const { changed } = await value(holder.call("keepCommission", { id: ID, text, scanToken }));
+		const { changed } = await value(holder.call("keepCommission", { id: ID, text, scanToken, ...first }));
 		const recalled = calls.recallCommission.reply.parse(await value(holder.call("recallCommission", { id: ID })));
 		expect(recalled.text).toBe(text);
 		expect(recalled.grant).toMatchObject({ name: "owl.stl", size: bytes.length });
@@ -92,7 +92,7 @@ describe.each(holders)("the %s", (kind, start) => {
 		const holder = await start({ argument: join(folder, "owl.stl") });
 		const { open } = calls.hello.reply.parse(await value(holder.call("hello", {})));
 		const scanToken = open.kind === "scan" ? open.grant.token : null;
-		await value(holder.call("keepCommission", { id: ID, text: commissionText(), scanToken }));
+		await value(holder.call("keepCommission", { id: ID, text: commissionText(), scanToken, ...first }));
 		mkdirSync(join(folder, "moved"));
 		renameSync(join(folder, "owl.stl"), join(folder, "moved", "owl.stl"));
 		expect(await value(holder.call("recallCommission", { id: ID }))).toMatchObject({ grant: null });
@@ -103,7 +103,9 @@ describe.each(holders)("the %s", (kind, start) => {
 		const holder = await start();
 		expect(await code(holder.call("recallCommission", { id: ID }))).toBe("files.noCommission");
 		const text = '{"format": "something else"}';
-		expect(await code(holder.call("keepCommission", { id: ID, text, scanToken: null }))).toBe("files.notACommission");
+		expect(await code(holder.call("keepCommission", { id: ID, text, scanToken: null, ...first }))).toBe(
+			"files.notACommission",
+		);
 	});
 
 	it("refuses a call that is not in the contract", async () => {
@@ -118,7 +120,9 @@ describe.each(holders)("the %s", (kind, start) => {
 		const holder = await start();
 		expect(await code(holder.call("hello", { more: 1 }))).toBe("bridge.badRequest");
 		expect(await code(holder.call("recallCommission", { id: "../../etc/passwd" }))).toBe("bridge.badRequest");
-		expect(await code(holder.call("keepCommission", { id: ID, text: 7, scanToken: null }))).toBe("bridge.badRequest");
+		expect(await code(holder.call("keepCommission", { id: ID, text: 7, scanToken: null, ...first }))).toBe(
+			"bridge.badRequest",
+		);
 		expect(await code(holder.call("saveFile", { name: "../up.pdf", bytes: new Uint8Array(1) }))).toBe(
 			"bridge.badRequest",
 		);

@@ -14,7 +14,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { Refusal } from "../../core/refusal.ts";
 import { filesRefusals } from "../../core/text/filesRefusals.ts";
-import { createCommissions } from "../../electron/files/commissions.ts";
+import { createCommissions, type KeepingAs } from "../../electron/files/commissions.ts";
 import { nodeFiles } from "../../electron/files/fileLayer.ts";
 import { openFileSource } from "../../electron/files/fileSource.ts";
 import { findScan } from "../../electron/files/findScan.ts";
@@ -26,6 +26,12 @@ import { commissionText, put, scratchFolder } from "../support/places.ts";
 import { share } from "../support/prove.ts";
 
 const ID = "0123456789abcdef";
+/** One and the same window, unless it says otherwise. */
+const by = (scanPath: string | null, writer = "window1", seen: string | null = null): KeepingAs => ({
+	scanPath,
+	writer,
+	seen,
+});
 const text = (words: string): Uint8Array => new TextEncoder().encode(words);
 
 async function refusal(promise: Promise<unknown>): Promise<Refusal> {
@@ -87,17 +93,17 @@ describe("commissions", () => {
 	it("keeps the last of many sent at once", async () => {
 		const commissions = createCommissions(nodeFiles, scratchFolder());
 		const sent = Array.from({ length: 25 }, (_, i) => commissionText(`state ${i}`));
-		await Promise.all(sent.map((one) => commissions.keep(ID, one, null)));
+		await Promise.all(sent.map((one) => commissions.keep(ID, one, by(null))));
 		expect((await commissions.recall(ID)).text).toBe(sent[24]);
 	});
 
 	it("goes on keeping after a full disk, and has lost nothing by it", async () => {
 		const home = scratchFolder();
-		await createCommissions(nodeFiles, home).keep(ID, commissionText("before"), null);
+		await createCommissions(nodeFiles, home).keep(ID, commissionText("before"), by(null));
 		const full = createCommissions(faultyFiles("write", "ENOSPC", 1, 1), home);
-		expect((await refusal(full.keep(ID, commissionText("during"), null))).issue.code).toBe("files.full");
+		expect((await refusal(full.keep(ID, commissionText("during"), by(null)))).issue.code).toBe("files.full");
 		expect((await full.recall(ID)).text).toBe(commissionText("before"));
-		await full.keep(ID, commissionText("after"), null);
+		await full.keep(ID, commissionText("after"), by(null));
 		expect((await full.recall(ID)).text).toBe(commissionText("after"));
 	});
 
@@ -106,20 +112,20 @@ describe("commissions", () => {
 		const clock = () => new Date(Date.UTC(2030, 0, 1, 0, minute++));
 		const commissions = createCommissions(nodeFiles, scratchFolder(), clock);
 		const ids = ["a", "b", "c"].map((letter) => letter.repeat(16));
-		for (const id of ids) await commissions.keep(id, commissionText(id), null);
-		await commissions.keep(ids[0], commissionText("again"), null);
+		for (const id of ids) await commissions.keep(id, commissionText(id), by(null));
+		await commissions.keep(ids[0], commissionText("again"), by(null));
 		expect((await commissions.recents()).map(({ id }) => id)).toEqual([ids[0], ids[2], ids[1]]);
 	});
 
 	it("still lists and gives back a commission whose notes are gone or spoilt", async () => {
 		const home = scratchFolder();
 		const commissions = createCommissions(nodeFiles, home);
-		await commissions.keep(ID, commissionText("owl"), null);
+		await commissions.keep(ID, commissionText("owl"), by(null));
 		const about = join(home, "commissions", `${ID}.about.json`);
 		for (const spoil of [() => writeFileSync(about, "{"), () => rmSync(about)]) {
 			spoil();
 			expect(await commissions.recents()).toMatchObject([{ id: ID, name: "owl", scan: "owl.stl" }]);
-			expect(await commissions.recall(ID)).toEqual({ text: commissionText("owl"), scanPath: null });
+			expect(await commissions.recall(ID)).toMatchObject({ text: commissionText("owl"), scanPath: null });
 		}
 	});
 
@@ -127,43 +133,81 @@ describe("commissions", () => {
 		const folder = scratchFolder();
 		put(folder, { "owl.stl": "solid" });
 		const commissions = createCommissions(nodeFiles, scratchFolder());
-		await commissions.keep(ID, commissionText("one"), join(folder, "owl.stl"));
-		await commissions.keep(ID, commissionText("two"), null);
+		await commissions.keep(ID, commissionText("one"), by(join(folder, "owl.stl")));
+		await commissions.keep(ID, commissionText("two"), by(null));
 		expect((await commissions.recall(ID)).scanPath).toBe(join(folder, "owl.stl"));
-		await commissions.keep(ID, commissionText("three", "lion.stl"), null);
+		await commissions.keep(ID, commissionText("three", "lion.stl"), by(null));
 		expect((await commissions.recall(ID)).scanPath).toBeNull();
 	});
 
 	it("clears away what a program that is gone left unfinished, and nothing fresh", async () => {
 		const home = scratchFolder();
 		const commissions = createCommissions(nodeFiles, home);
-		await commissions.keep(ID, commissionText(), null);
+		await commissions.keep(ID, commissionText(), by(null));
 		put(join(home, "commissions"), { "old.part": "x", "fresh.part": "x" });
 		utimesSync(join(home, "commissions", "old.part"), 1000, 1000);
 		await commissions.recents();
 		expect(readdirSync(join(home, "commissions")).filter((name) => name.endsWith(".part"))).toEqual(["fresh.part"]);
 	});
 
-	it("survives being killed at any instant: what stands is whole, and no older than the last one said to stand", async () => {
+	it("lets two windows on one commission not overwrite each other", async () => {
+		const home = scratchFolder();
+		const commissions = createCommissions(nodeFiles, home);
+		await commissions.keep(ID, commissionText("begun"), by(null, "window1"));
+		const { version } = await commissions.recall(ID);
+		await commissions.keep(ID, commissionText("by the second"), by(null, "window2", version));
+		const late = await refusal(commissions.keep(ID, commissionText("by the first"), by(null, "window1", version)));
+		expect(late.issue.code).toBe("files.changedMeanwhile");
+		expect((await commissions.recall(ID)).text).toBe(commissionText("by the second"));
+		// The second goes on, although it has seen the text as it was before its own.
+		await commissions.keep(ID, commissionText("by the second again"), by(null, "window2", version));
+		expect((await commissions.recall(ID)).text).toBe(commissionText("by the second again"));
+	});
+
+	it("does not overwrite a file that was changed under it, and brings back the last good text of a spoilt one", async () => {
+		const home = scratchFolder();
+		const place = join(home, "commissions", `${ID}.commission.json`);
+		const commissions = createCommissions(nodeFiles, home);
+		await commissions.keep(ID, commissionText("yesterday"), by(null, "window1"));
+		const { version } = await commissions.recall(ID);
+		await commissions.keep(ID, commissionText("today"), by(null, "window2", version));
+		writeFileSync(place, commissionText("from outside"));
+		const refused = await refusal(commissions.keep(ID, commissionText("later"), by(null, "window2", version)));
+		expect(refused.issue.code).toBe("files.changedMeanwhile");
+		expect((await commissions.recall(ID)).text).toBe(commissionText("from outside"));
+		writeFileSync(place, "{ half a fi");
+		const recalled = await commissions.recall(ID);
+		expect(recalled).toMatchObject({ text: commissionText("yesterday"), earlier: true });
+		await commissions.keep(ID, commissionText("mended"), by(null, "window3", recalled.version));
+		expect(await commissions.recall(ID)).toMatchObject({ text: commissionText("mended"), earlier: false });
+	});
+
+	it("survives being killed at any instant: what stands is whole, and lacks at most the last second", async () => {
 		const home = scratchFolder();
 		const place = join(home, "commissions", `${ID}.commission.json`);
 		let seed = 12345;
-		for (let kill = 0; kill < share(50); kill++) {
+		for (let kill = 0; kill < share(300); kill++) {
+			rmSync(home, { recursive: true, force: true });
 			const child = spawn(process.execPath, ["--import", "tsx", "tests/support/keeper.ts", home, ID, commissionText()]);
 			let said = "";
 			child.stdout.on("data", (part: Buffer) => {
 				said += part.toString();
 			});
 			const gone = new Promise((resolve) => child.once("close", resolve));
-			while (!said.includes("0\n")) await new Promise((resolve) => setTimeout(resolve, 5));
+			while (!said.includes("kept\n")) await new Promise((resolve) => setTimeout(resolve, 5));
 			seed = (seed * 48271) % 2147483647;
-			await new Promise((resolve) => setTimeout(resolve, seed % 60));
+			await new Promise((resolve) => setTimeout(resolve, seed % 1500));
 			child.kill("SIGKILL");
+			const killed = Date.now();
 			await gone;
-			const whole = JSON.parse(readFileSync(place, "utf8")) as { name: string; filler: string };
-			const last = Number(said.trim().split("\n").pop());
-			expect(Number(whole.name.slice("state ".length)), `kill ${kill}`).toBeGreaterThanOrEqual(last);
-			expect(whole.filler.length).toBe(200_000);
+			const whole = JSON.parse(readFileSync(place, "utf8")) as { name: string; log: unknown[] };
+			const made = [...said.matchAll(/^made (\d+) at (\d+)$/gm)].map((m) => ({
+				state: Number(m[1]),
+				at: Number(m[2]),
+			}));
+			const owed = made.filter(({ at }) => at <= killed - 1000).at(-1)?.state ?? 0;
+			expect(Number(whole.name.slice("state ".length)), `kill ${kill}`).toBeGreaterThanOrEqual(owed);
+			expect(whole.log).toHaveLength(1500);
 			expect(await createCommissions(nodeFiles, home).recents()).toMatchObject([{ id: ID }]);
 		}
 	});
@@ -194,7 +238,7 @@ describe("a scan found again", () => {
 		const commissions = createCommissions(nodeFiles, scratchFolder());
 		const document = JSON.parse(commissionText()) as { scan: Record<string, unknown> };
 		document.scan.sha256 = sha256;
-		await commissions.keep(ID, JSON.stringify(document), join(folder, "owl.stl"));
+		await commissions.keep(ID, JSON.stringify(document), by(join(folder, "owl.stl")));
 		mkdirSync(join(folder, "2030"));
 		renameSync(join(folder, "owl.stl"), join(folder, "2030", "owl of the gate.stl"));
 		expect((await commissions.recall(ID)).scanPath).toBe(join(folder, "2030", "owl of the gate.stl"));

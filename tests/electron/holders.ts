@@ -8,6 +8,9 @@ import { createElectronStandIn, type ElectronStandIn } from "../support/electron
 import { builtProgram, scratchFolder } from "../support/places.ts";
 import { type RawAnswer, type RawRequest, rawRequest } from "../support/rawRequest.ts";
 
+/** The first window that keeps a commission. */
+export const first = { writer: "0".repeat(16), seen: null };
+
 export interface HolderUnderTest {
 	/** A call as the window makes it; the envelope as it arrives there. */
 	call(name: string, request: Record<string, unknown>): Promise<unknown>;
