@@ -32,6 +32,7 @@ export async function openHost(wish: HostWish = {}): Promise<Host> {
 	const services = createServices({
 		holder: browserHolder,
 		version: version(),
+		layer: nodeFiles,
 		grants,
 		commissions,
 		opening: () => opening,

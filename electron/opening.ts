@@ -25,7 +25,7 @@ export async function openingOf(
 		if (seeds.some((seed) => seed.name === argument)) return { kind: "demo", name: argument };
 		throw new Refusal("open.unknown", { argument, demos: seeds.map((seed) => seed.name).join(", ") });
 	}
-	if (!path.toLowerCase().endsWith(".json")) return { kind: "scan", grant: await grants.issue(path) };
+	if (!/\.(json|commission)$/i.test(path)) return { kind: "scan", grant: await grants.issue(path) };
 	const bytes = await layer.read(path).catch((error) => refuse(error, path, "read"));
 	const text = new TextDecoder().decode(bytes);
 	const { scan } = readCommission(text, basename(path));

@@ -2,13 +2,15 @@
 
 import type { CallName, ParsedRequest, Reply } from "./bridge/contract.ts";
 import type { Commissions } from "./files/commissions.ts";
+import type { FileLayer } from "./files/fileLayer.ts";
 import type { ScanGrants } from "./files/scanGrants.ts";
+import { openingOf } from "./opening.ts";
 
 /** What only the holder of the window can do. */
 export interface Holder {
 	readonly kind: "shell" | "host";
-	/** Path of the scan that the person chose, or null. */
-	chooseScan(): Promise<string | null>;
+	/** Path of the scan or commission that the person chose, or null. */
+	chooseFile(): Promise<string | null>;
 	saveFile(name: string, bytes: Uint8Array): Promise<Reply<"saveFile">>;
 	printPdf(bytes: Uint8Array): Promise<Reply<"printPdf">>;
 }
@@ -19,6 +21,7 @@ export type Opening = Reply<"hello">["open"];
 export interface ServiceParts {
 	readonly holder: Holder;
 	readonly version: string;
+	readonly layer: FileLayer;
 	readonly grants: ScanGrants;
 	readonly commissions: Commissions;
 	/** What the window was asked to open; asked anew at each hello, because the shell may be given another file. */
@@ -28,17 +31,19 @@ export interface ServiceParts {
 /** A browser has its own dialogues, so the host leaves choosing, saving and printing to it. */
 export const browserHolder: Holder = {
 	kind: "host",
-	chooseScan: async () => null,
+	chooseFile: async () => null,
 	saveFile: async () => "download",
 	printPdf: async () => "open",
 };
 
-export function createServices({ holder, version, grants, commissions, opening }: ServiceParts): Services {
+export function createServices({ holder, version, layer, grants, commissions, opening }: ServiceParts): Services {
 	return {
 		hello: async () => ({ holder: holder.kind, version, open: opening(), recents: await commissions.recents() }),
-		async chooseScan() {
-			const path = await holder.chooseScan();
-			return path === null ? null : grants.issue(path);
+		async chooseFile() {
+			const path = await holder.chooseFile();
+			if (path === null) return null;
+			const chosen = await openingOf(path, layer, grants);
+			return chosen.kind === "scan" || chosen.kind === "commission" ? chosen : null;
 		},
 		keepCommission: ({ id, text, scanToken, writer, seen }) =>
 			commissions.keep(id, text, { scanPath: scanToken === null ? null : grants.redeem(scanToken), writer, seen }),

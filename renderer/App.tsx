@@ -9,6 +9,7 @@ import { PointList } from "./book/PointList.tsx";
 import { First } from "./First.tsx";
 import { MapShown } from "./MapShown.tsx";
 import { useSession } from "./state/context.ts";
+import { saveAs, takeFile } from "./state/files.ts";
 import { sheetShown } from "./state/sheets.ts";
 import { benchShown, held, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
 import { Tape } from "./tape/Tape.tsx";
@@ -32,6 +33,9 @@ export function App() {
 				event.preventDefault();
 				if (event.shiftKey) session.redo();
 				else session.undo();
+			} else if (command && event.key.toLowerCase() === "s") {
+				event.preventDefault();
+				if (session.commission.value) void saveAs(session.commission.value);
 			} else if (command && event.key.toLowerCase() === "y") {
 				event.preventDefault();
 				session.redo();
@@ -52,6 +56,10 @@ export function App() {
 			window.addEventListener(kind, then, { signal: stop.signal });
 		on("keydown", keys);
 		on("pagehide", leaving);
+		// Only while nothing can be kept: then what was typed would go with the window.
+		on("beforeunload", (event) => {
+			if (session.kept.value.state === "not kept") event.preventDefault();
+		});
 		on("dragover", (event) => {
 			if (!event.dataTransfer?.types.includes("Files")) return;
 			event.preventDefault();
@@ -65,7 +73,7 @@ export function App() {
 			const file = event.dataTransfer?.files[0];
 			if (!file) return;
 			event.preventDefault();
-			void session.openScan({ kind: "file", file });
+			void takeFile(session, file);
 		});
 		return () => stop.abort();
 	}, []);

@@ -1,7 +1,7 @@
 /** The first screen: what can be opened, with one sentence each. */
 
 import { seeds } from "../seeds/index.ts";
-import { OpenScan } from "./book/OpenScan.tsx";
+import { OpenFile } from "./book/OpenFile.tsx";
 import { useSession } from "./state/context.ts";
 import { recents } from "./state/ui.ts";
 
@@ -26,7 +26,7 @@ export function First() {
 				<div class="offer">
 					<h3>{wanted === null ? "Your own scan" : wanted}</h3>
 					<p>An STL or PLY mesh in any unit; drop it anywhere on this window, or choose it.</p>
-					<OpenScan words="Open a scan" main />
+					<OpenFile words="Open a scan" main />
 				</div>
 				<h2>Try it on a made-up commission</h2>
 				{seeds.map((seed) => (

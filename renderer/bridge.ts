@@ -60,7 +60,11 @@ export async function saveFile(
 	bytes: Uint8Array<ArrayBuffer>,
 	type: string,
 ): Promise<"saved" | "cancelled"> {
-	const reply = await call("saveFile", { name, bytes });
+	const reply = await call("saveFile", { name, bytes }).catch((trouble: unknown) => {
+		// A browser saves by itself, also when its host has gone.
+		if (trouble instanceof BridgeTrouble && trouble.code === "host.away") return "download" as const;
+		throw trouble;
+	});
 	if (reply !== "download") return reply;
 	const address = URL.createObjectURL(new Blob([bytes], { type }));
 	const link = document.createElement("a");

@@ -19,6 +19,14 @@ const commissionId = z.string().regex(/^[0-9a-f]{16}$/);
 /** Fingerprint of a kept text: SHA-256, lower-case hexadecimal. */
 const textVersion = z.string().regex(/^[0-9a-f]{64}$/);
 
+/** A scan, or a commission with leave to read its scan where that was found. */
+const scanToOpen = z.strictObject({ kind: z.literal("scan"), grant: scanGrant });
+const commissionToOpen = z.strictObject({
+	kind: z.literal("commission"),
+	text: z.string(),
+	grant: scanGrant.nullable(),
+});
+
 /** Name → what is asked and what is answered. */
 export const calls = {
 	/** First call of a window: who holds it and what it was asked to open. */
@@ -29,16 +37,16 @@ export const calls = {
 			version: z.string(),
 			/** A scan, a saved commission or a demo named on the command line. */
 			open: z.union([
-				z.strictObject({ kind: z.literal("scan"), grant: scanGrant }),
-				z.strictObject({ kind: z.literal("commission"), text: z.string(), grant: scanGrant.nullable() }),
+				scanToOpen,
+				commissionToOpen,
 				z.strictObject({ kind: z.literal("demo"), name: z.string() }),
 				z.strictObject({ kind: z.literal("nothing") }),
 			]),
 			recents: z.array(recent),
 		}),
 	},
-	/** Ask the person for a scan by the system's own dialogue; the host answers null, because a browser has its own. */
-	chooseScan: { request: z.strictObject({}), reply: scanGrant.nullable() },
+	/** Ask the person for a file to open by the system's own dialogue; the host answers null, because a browser has its own. */
+	chooseFile: { request: z.strictObject({}), reply: z.union([scanToOpen, commissionToOpen]).nullable() },
 	/** Keep a commission; `scanToken` ties it to the file it was opened from, if any. */
 	keepCommission: {
 		request: z.strictObject({
@@ -88,7 +96,7 @@ export type ParsedRequest<N extends CallName> = z.output<(typeof calls)[N]["requ
  */
 export const httpRequests = {
 	hello: calls.hello.request,
-	chooseScan: calls.chooseScan.request,
+	chooseFile: calls.chooseFile.request,
 	keepCommission: calls.keepCommission.request,
 	recallCommission: calls.recallCommission.request,
 	saveFile: calls.saveFile.request.omit({ bytes: true }),

@@ -10,13 +10,17 @@ import type { Holder } from "../services.ts";
 import { lockSession, PDF_VIEWER } from "./lockDown.ts";
 import { ORIGIN, SCHEME } from "./scheme.ts";
 
-const SCANS = [
-	{ name: "Scans", extensions: ["stl", "ply"] },
+const OPENED = [
+	{ name: "Scans and commissions", extensions: ["stl", "ply", "json", "commission"] },
 	{ name: "All files", extensions: ["*"] },
 ];
 
-export async function chooseFile(window: BrowserWindow, title: string, filters = SCANS): Promise<string | null> {
-	const { canceled, filePaths } = await dialog.showOpenDialog(window, { title, filters, properties: ["openFile"] });
+export async function chooseFile(window: BrowserWindow): Promise<string | null> {
+	const { canceled, filePaths } = await dialog.showOpenDialog(window, {
+		title: "Open a scan or commission",
+		filters: OPENED,
+		properties: ["openFile"],
+	});
 	return canceled || filePaths.length === 0 ? null : filePaths[0];
 }
 
@@ -59,7 +63,7 @@ export function shellHolder(layer: FileLayer, windowNow: () => BrowserWindow | n
 	};
 	return {
 		kind: "shell",
-		chooseScan: () => chooseFile(owner(), "Open a scan"),
+		chooseFile: () => chooseFile(owner()),
 		async saveFile(name, bytes) {
 			const defaultPath = join(app.getPath("documents"), basename(name));
 			const { canceled, filePath } = await dialog.showSaveDialog(owner(), { defaultPath });

@@ -51,6 +51,7 @@ function run(): void {
 	const services = createServices({
 		holder: shellHolder(nodeFiles, () => window),
 		version: app.getVersion(),
+		layer: nodeFiles,
 		grants,
 		commissions: createCommissions(nodeFiles, home),
 		opening: () => opening,
@@ -137,8 +138,7 @@ function run(): void {
 		const deeds = {
 			openFile: () => {
 				if (window === null) return;
-				const filters = [{ name: "Scans and commissions", extensions: ["stl", "ply", "json"] }];
-				void chooseFile(window, "Open", filters).then((path) => open(path ?? undefined, "/"));
+				void chooseFile(window).then((path) => open(path ?? undefined, "/"));
 			},
 			showKept: () => void shell.openPath(resolve(home, "commissions")),
 		};

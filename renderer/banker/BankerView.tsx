@@ -44,8 +44,9 @@ export function BankerView() {
 		}
 		banker.current = made;
 		const watch = new ResizeObserver(() => {
-			const { clientWidth, clientHeight } = box.current as HTMLDivElement;
-			made.resize(clientWidth, clientHeight, Math.min(2, window.devicePixelRatio));
+			// A last notice may come after the banker has been put away.
+			if (!box.current) return;
+			made.resize(box.current.clientWidth, box.current.clientHeight, Math.min(2, window.devicePixelRatio));
 		});
 		watch.observe(box.current as HTMLDivElement);
 		void document.fonts.ready.then(made.redraw);

@@ -4,6 +4,7 @@ import type { FunctionComponent } from "preact";
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
+import { saveAs } from "../state/files.ts";
 import { bookFolded, PAGES, page, theme } from "../state/ui.ts";
 import { PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
@@ -166,8 +167,16 @@ function Head() {
 					)}
 				</span>
 				{commission && (
-					<span class={kept.state === "not kept" ? "wants" : ""} title={kept.trouble}>
-						{kept.state}
+					<span class="book-undo">
+						<span class={kept.state === "not kept" ? "wants" : ""} title={kept.trouble}>
+							{kept.state}
+						</span>
+						<button type="button" class="word" title="Ctrl+S" onClick={() => void saveAs(commission)}>
+							save as
+						</button>
+						<button type="button" class="word" title="the first screen; the work stays kept" onClick={session.putAway}>
+							put away
+						</button>
 					</span>
 				)}
 			</div>

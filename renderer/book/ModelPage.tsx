@@ -15,7 +15,7 @@ import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
 import { CastCard } from "./CastCard.tsx";
 import { MendCard } from "./MendCard.tsx";
-import { OpenScan } from "./OpenScan.tsx";
+import { OpenFile } from "./OpenFile.tsx";
 import { StanceCard } from "./StanceCard.tsx";
 
 const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
@@ -128,7 +128,7 @@ function ScanCard() {
 				))}
 			</ul>
 			<div class="acts">
-				<OpenScan words="Open another scan" />
+				<OpenFile words="Open another scan" />
 			</div>
 		</Card>
 	);

@@ -48,7 +48,7 @@ export function createKeeper(
 		const { id, token, seen = null } = as;
 		tools.call("keepCommission", { id, text: JSON.stringify(asked), scanToken: token, writer, seen }).then(
 			() => {
-				if (commission.value === asked) kept.value = { state: "kept", trouble: "" };
+				if (commission.value === asked || commission.value === null) kept.value = { state: "kept", trouble: "" };
 			},
 			(trouble: unknown) => {
 				const words = trouble instanceof Error ? trouble.message : String(trouble);

@@ -18,7 +18,7 @@ import type { AnswersShown, Jobs, MapsShown, ScanShown, SheetsOutput } from "../
 import { handleName, type ScanHandle } from "../jobs/sources.ts";
 import { demoOf } from "./demos.ts";
 import { createKeeper, type KeptAs } from "./keeper.ts";
-import { setTrouble } from "./ui.ts";
+import { recents, setTrouble } from "./ui.ts";
 import { begin, type History, record, redo, undo } from "./undo.ts";
 
 export interface SessionTools {
@@ -282,6 +282,35 @@ export function createSession(tools: SessionTools) {
 		}
 	};
 
+	/** Back to the first screen. What is open has been kept and is offered there again. */
+	const putAway = (): void => {
+		keeper.nowIfDue();
+		running?.cancel();
+		dropRework?.();
+		dropRework = null;
+		batch(() => {
+			history.value = null;
+			scan.value = null;
+			answers.value = null;
+			mesh.value = null;
+			maps.value = null;
+			demo.value = null;
+			stale.value = false;
+			openTrouble.value = null;
+			workTrouble.value = null;
+			scanWanted.value = null;
+		});
+		// The list of what was worked on lately has changed with it.
+		tools.call("hello", {}).then(
+			({ recents: found }) => {
+				recents.value = found;
+			},
+			(trouble: unknown) => {
+				openTrouble.value = words(trouble);
+			},
+		);
+	};
+
 	/** The sheets of the plan that stands; null when it was cancelled. */
 	const drawSheets = async (): Promise<SheetsOutput | null> => {
 		const asked = commission.value;
@@ -328,5 +357,6 @@ export function createSession(tools: SessionTools) {
 		cutHole,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,
+		putAway,
 	};
 }

@@ -1,6 +1,8 @@
 /** Files that cannot be used, and work that is found again. */
 
 import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { openHost } from "../../electron/openHost.ts";
 import { expect, test } from "../support/window.ts";
 import { answerOf, chooseScan, eggScan, fixture, turnTo, undoWords, workedOut, write } from "./steps.ts";
 
@@ -67,4 +69,43 @@ test("what was worked on is kept and can be gone on with", async ({ openWindow, 
 	await expect(answerOf(page, "model")).toContainText("high", { timeout: 150_000 });
 	await turnTo(page, "stone");
 	await expect(page.getByLabel("top", { exact: true })).toHaveValue("21.0");
+});
+
+test("a commission saved as a file, put away and opened again asks for its scan and goes on", async ({
+	openWindow,
+	home,
+}) => {
+	const page = await openWindow(eggScan(home));
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await write(page, "the same all round", "9");
+	const saving = page.waitForEvent("download");
+	await page.getByRole("button", { name: "save as" }).click();
+	const saved = join(home, "egg.commission.json");
+	await (await saving).saveAs(saved);
+	await page.getByRole("button", { name: "put away" }).click();
+	// Put away is kept: it is offered again on the first screen.
+	await expect(page.locator(".offer", { hasText: "egg.stl" })).toBeVisible();
+	await chooseScan(page, saved);
+	await expect(page.getByText("its scan, egg.stl, was not found where it was")).toBeVisible();
+	await chooseScan(page, join(home, "egg.stl"));
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await expect(page.getByLabel("top", { exact: true })).toHaveValue("9.0");
+});
+
+test("nothing typed is lost when the host goes away", async ({ page, home }) => {
+	const host = await openHost({ argument: eggScan(home), home });
+	await page.goto(host.url);
+	await workedOut(page);
+	await host.close();
+	await turnTo(page, "stone");
+	await write(page, "the same all round", "7");
+	await expect(page.locator(".book-head [role=alert]")).toContainText("does not answer");
+	await workedOut(page);
+	const saving = page.waitForEvent("download");
+	await page.getByRole("button", { name: "save as" }).click();
+	const saved = join(home, "rescued.json");
+	await (await saving).saveAs(saved);
+	expect(JSON.parse(readFileSync(saved, "utf8")).stone.margins_mm.top).toBe(7);
 });

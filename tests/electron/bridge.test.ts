@@ -224,7 +224,7 @@ describe.each(holders)("the %s", (kind, start) => {
 describe("where the holders differ on purpose", () => {
 	it("the host leaves choosing, saving and printing to the browser", async () => {
 		const host = await runHost();
-		expect(await value(host.call("chooseScan", {}))).toBeNull();
+		expect(await value(host.call("chooseFile", {}))).toBeNull();
 		expect(await value(host.call("saveFile", { name: "sheets.pdf", bytes }))).toBe("download");
 		expect(await value(host.call("printPdf", { bytes }))).toBe("open");
 	});
@@ -240,9 +240,15 @@ describe("where the holders differ on purpose", () => {
 		const { call, electron } = await runShell();
 		const folder = scratchFolder();
 		put(folder, { "lion.stl": bytes });
-		expect(await value(call("chooseScan", {}))).toBeNull();
+		expect(await value(call("chooseFile", {}))).toBeNull();
 		electron.answers.open = { canceled: false, filePaths: [join(folder, "lion.stl")] };
-		expect(await value(call("chooseScan", {}))).toMatchObject({ name: "lion.stl", size: bytes.length });
+		expect(await value(call("chooseFile", {}))).toMatchObject({
+			kind: "scan",
+			grant: { name: "lion.stl", size: bytes.length },
+		});
+		put(folder, { "lion.commission.json": commissionText("lion", "lion.stl") });
+		electron.answers.open = { canceled: false, filePaths: [join(folder, "lion.commission.json")] };
+		expect(await value(call("chooseFile", {}))).toMatchObject({ kind: "commission", grant: { name: "lion.stl" } });
 		expect(await value(call("saveFile", { name: "sheets.pdf", bytes }))).toBe("cancelled");
 		electron.answers.save = { canceled: false, filePath: join(folder, "sheets.pdf") };
 		expect(await value(call("saveFile", { name: "sheets.pdf", bytes }))).toBe("saved");

@@ -1,9 +1,11 @@
 import { useRef } from "preact/hooks";
+import { newId } from "../bench/benchWork.ts";
 import { call, inShell } from "../bridge.ts";
 import { useSession } from "../state/context.ts";
+import { takeFile } from "../state/files.ts";
 
-/** Opens a scan: by the system's dialogue under the shell, by the browser's own in a browser. */
-export function OpenScan({ words, main = false }: { words: string; main?: boolean }) {
+/** Opens a scan or a commission: by the system's dialogue under the shell, by the browser's own in a browser. */
+export function OpenFile({ words, main = false }: { words: string; main?: boolean }) {
 	const session = useSession();
 	const input = useRef<HTMLInputElement>(null);
 	const ask = async (): Promise<void> => {
@@ -11,8 +13,13 @@ export function OpenScan({ words, main = false }: { words: string; main?: boolea
 			input.current?.click();
 			return;
 		}
-		const grant = await call("chooseScan", {});
-		if (grant) await session.openScan({ kind: "grant", ...grant });
+		try {
+			const chosen = await call("chooseFile", {});
+			if (chosen?.kind === "scan") await session.openScan({ kind: "grant", ...chosen.grant });
+			else if (chosen) await session.openCommission(chosen.text, chosen.grant, newId());
+		} catch (trouble) {
+			session.openTrouble.value = trouble instanceof Error ? trouble.message : String(trouble);
+		}
 	};
 	return (
 		<>
@@ -23,14 +30,14 @@ export function OpenScan({ words, main = false }: { words: string; main?: boolea
 				ref={input}
 				class="unseen"
 				type="file"
-				accept=".stl,.ply"
+				accept=".stl,.ply,.json,.commission"
 				tabIndex={-1}
 				aria-hidden="true"
 				data-opens="scan"
 				onChange={(event) => {
 					const field = event.currentTarget;
 					const file = field.files?.[0];
-					if (file) void session.openScan({ kind: "file", file });
+					if (file) void takeFile(session, file);
 					// The same file may be chosen again once it has been mended.
 					field.value = "";
 				}}
