@@ -3,7 +3,7 @@
  * double precision; volumes are sums of exact pyramids, so they carry rounding errors alone.
  */
 
-import type { Stone } from "../stone/block.ts";
+import type { StoneFace } from "../stone/block.ts";
 import { along, cross, dot, length, sub, type Vec3 } from "../vector.ts";
 
 export interface ConvexSolid {
@@ -24,10 +24,12 @@ export interface Plane {
 	readonly offset: number;
 }
 
+type FlatFace = Pick<StoneFace, "name" | "normal" | "offset" | "outline">;
+
 /** Corners nearer to a plane than this share of the solid's size lie on it. */
 const ON_PLANE = 1e-10;
 
-export function solidOf(stone: Stone): ConvexSolid {
+export function solidOf(stone: { readonly faces: readonly FlatFace[] }): ConvexSolid {
 	const size = Math.max(...stone.faces.flatMap((face) => face.outline).flatMap((corner) => corner.map(Math.abs)), 1);
 	const corners: Vec3[] = [];
 	const loops: number[] = [];
@@ -45,7 +47,7 @@ export function solidOf(stone: Stone): ConvexSolid {
 		corners: Float64Array.from(corners.flat()),
 		loops: Uint32Array.from(loops),
 		starts: Uint32Array.from(starts),
-		planes: stone.planes.slice(),
+		planes: Float64Array.from(stone.faces.flatMap((face) => [...face.normal, face.offset])),
 		names: stone.faces.map((face) => face.name),
 	};
 }

@@ -7,6 +7,8 @@ import type { Vec3 } from "../vector.ts";
 export interface DrillTarget {
 	readonly position: Vec3;
 	readonly normal: Vec3;
+	/** Bridges that still stand when the hole is drilled: no hole runs into them. */
+	readonly bridges?: readonly Hole[];
 }
 
 export interface DrillLine {
@@ -47,14 +49,17 @@ export interface Undercut {
 	 * blocked: the model is in the way of every line. lean: no open face can be entered within the allowed lean.
 	 * reach: too deep for the drill. banker: the drill would have to stand in the banker. shallow: less stone than the stop.
 	 * arris: every line would enter too near an edge. thin: no hammer action on a thin part. holes: every line would run into a hole that is already planned.
+	 * bridge: every line would run into stone that is kept until a later round.
 	 */
-	readonly reason: "blocked" | "lean" | "reach" | "banker" | "shallow" | "arris" | "thin" | "holes";
+	readonly reason: "blocked" | "lean" | "reach" | "banker" | "shallow" | "arris" | "thin" | "holes" | "bridge";
 	readonly triangle: number;
 	readonly blockedAt: Vec3 | null;
 }
 
 /** What would open an undercut: the first of these that does, from the least trouble to the most. */
 export type Opening =
+	/** The round in which the bridge in its way is cut away. */
+	| { readonly by: "bridge" }
 	/** Lying on `closedFace`, the stone can be drilled through `face`. */
 	| { readonly by: "lie"; readonly closedFace: string; readonly face: string }
 	/** A drill whose reach is this, mm. */
@@ -71,7 +76,7 @@ export interface SharedLine {
 	readonly leanDeg: readonly [number, number];
 }
 
-/** A hole that is planned already, stone frame, mm. */
+/** A hole that is planned already, or a round-ended bridge; stone frame, mm. */
 export interface Hole {
 	readonly tip: Vec3;
 	readonly entry: Vec3;

@@ -129,6 +129,7 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 
 	const reasonOf = (): Undercut["reason"] => {
 		if (trial.isForbidden) return "thin";
+		if (trial.meetsBridge) return "bridge";
 		if (trial.meetsHoles) return "holes";
 		if (opens(trial.tooFar, { ...rules, reachAsked: false })) return "reach";
 		const noBanker = rules.lies.map(({ open }) => ({ open, banker: null }));
@@ -161,6 +162,8 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	};
 
 	const opening: LineSearch["opening"] = (target, drill, allowance, thickness) => {
+		const { position, normal, bridges = [] } = target;
+		if (bridges.length > 0 && reaches({ position, normal }, drill, allowance, thickness)) return { by: "bridge" };
 		trial.begin(target, drill, allowance, thickness);
 		if (trial.isForbidden) return { by: "nothing" };
 		const nameOf = (candidate: Candidate): string => stone.faces[candidate.face].name;

@@ -30,6 +30,9 @@ const FROM_ARRIS_DIAMETERS = 1;
 /** Surface met nearer to the target than this is the scan's own noise about it, not another part in the way. */
 const NOISE_MM = 0.5;
 
+/** Stone between a hole and a bridge that still stands, mm (common practice, no source). */
+const BRIDGE_WEB = 2;
+
 const NO_HOLES: OtherHoles = { holes: [], web: 0 };
 
 /** What stays the same from target to target. */
@@ -82,6 +85,7 @@ export class LineTrial {
 	isShallow = false;
 	isAtArris = false;
 	meetsHoles = false;
+	meetsBridge = false;
 
 	// The line examined last: mm from target to skin, its lean, and how far back its tip may stand.
 	entry = 0;
@@ -121,6 +125,7 @@ export class LineTrial {
 		this.isShallow = false;
 		this.isAtArris = false;
 		this.meetsHoles = false;
+		this.meetsBridge = false;
 		this.stamp++;
 	}
 
@@ -220,10 +225,16 @@ export class LineTrial {
 			if (firstBlock.triangle < 0) Object.assign(firstBlock, { triangle: between.triangle, x, y, z });
 			return false;
 		}
-		if (this.#others.holes.length === 0) return true;
+		const { bridges = [] } = this.target;
+		if (this.#others.holes.length === 0 && bridges.length === 0) return true;
 		const out: Vec3 = [inStone[3 * g], inStone[3 * g + 1], inStone[3 * g + 2]];
 		const entry = along(this.inStone, out, this.entry);
-		const meets = runsInto({ tip: this.inStone, entry, radius: this.drill.holeRadius }, this.#others);
+		const hole = { tip: this.inStone, entry, radius: this.drill.holeRadius };
+		if (runsInto(hole, { holes: bridges, web: BRIDGE_WEB })) {
+			this.meetsBridge = true;
+			return false;
+		}
+		const meets = runsInto(hole, this.#others);
 		if (meets) this.meetsHoles = true;
 		return !meets;
 	}

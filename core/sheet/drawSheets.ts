@@ -7,6 +7,7 @@ import type { Plan } from "../plan/planFile.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Vec3 } from "../vector.ts";
 import { writeCover } from "./cover.ts";
+import { cutPages } from "./cutPages.ts";
 import { faceSketches } from "./faceSketches.ts";
 import { FACE_ORDER, FACE_VIEWS, flatFace } from "./faces.ts";
 import { drawFigure, type FigureLines, prepareFigure } from "./figureLines.ts";
@@ -89,7 +90,13 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	listedPoints(lists, plan);
 	const written = (pages: readonly SheetPage[]): readonly SheetPage[] =>
 		pages.some((p) => p.drawing.shapes.length > 0) ? pages : [];
-	const pages: SheetPage[] = [...front.pages, ...maps, ...pointTables(fonts, plan, paper), ...written(lists.pages)];
+	const pages: SheetPage[] = [
+		...front.pages,
+		...cutPages(fonts, plan, mesh, paper),
+		...maps,
+		...pointTables(fonts, plan, paper),
+		...written(lists.pages),
+	];
 	yield { stage: STAGE, share: 0.75 };
 	const set = { what: "sheets", subject: `Point map and drilling tables, ${plan.points.length} points` };
 	const pdf = yield* within(writePdf(fonts, input.fonts, plan, pages, set), 0.75, 1);

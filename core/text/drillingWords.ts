@@ -13,6 +13,7 @@ const REASONS: Readonly<Record<Undercut["reason"], string>> = {
 	arris: "Every line would enter nearer to an edge of the block than the drill is wide.",
 	thin: "The part is too thin for hammer action; take a rotary drill.",
 	holes: "Every permitted line would run into another hole.",
+	bridge: "A bridge that stands until a later round is in the way of every permitted line.",
 };
 
 /** Why a place is an undercut. */
@@ -20,6 +21,8 @@ export const undercutText = ({ reason }: Undercut): string => REASONS[reason];
 
 export function openingText(opening: Opening): string {
 	switch (opening.by) {
+		case "bridge":
+			return "Once the bridge is cut away it can be drilled.";
 		case "lie":
 			return `Lying on its ${opening.closedFace} it could be drilled through the ${opening.face} face.`;
 		case "reach":

@@ -1,5 +1,13 @@
 import type { Drill } from "../../drilling/drill.ts";
-import { type DrillLine, isUndercut, type Opening, type SharedLine, type Undercut } from "../../drilling/drillLine.ts";
+import {
+	type DrillLine,
+	type DrillTarget,
+	type Hole,
+	isUndercut,
+	type Opening,
+	type SharedLine,
+	type Undercut,
+} from "../../drilling/drillLine.ts";
 import type { LineSearch } from "../../drilling/lineSearch.ts";
 import { separateHoles } from "../../drilling/separateHoles.ts";
 import { thicknessAt } from "../../drilling/thickness.ts";
@@ -29,7 +37,15 @@ export interface Tools {
 	readonly drills: readonly Drill[];
 	/** Stop allowance by round, mm. */
 	readonly allowances: readonly number[];
+	/** Bridges that stand while the round is drilled, by round; stone frame. */
+	readonly bridges: readonly (readonly Hole[])[];
 }
+
+const targetOf = ({ position, normal, round }: SurfacePoint, { bridges }: Tools): DrillTarget => ({
+	position,
+	normal,
+	bridges: bridges[round],
+});
 
 /** The line of every point, holes parted, and for each undercut what would open it. */
 export function* workPoints(
@@ -37,11 +53,12 @@ export function* workPoints(
 	search: LineSearch,
 	index: SurfaceIndex,
 	closed: boolean,
-	{ drills, allowances }: Tools,
+	tools: Tools,
 ): Job<WorkedPoints> {
-	const alone = yield* within(findLines(points, search, index, closed, { drills, allowances }), 0, 0.5);
+	const { drills, allowances } = tools;
+	const alone = yield* within(findLines(points, search, index, closed, tools), 0, 0.5);
 	const asked = points.map((point, i) => ({
-		target: { position: point.position, normal: point.normal },
+		target: targetOf(point, tools),
 		drill: drills[point.round],
 		allowance: allowances[point.round],
 		thickness: alone[i].thickness ?? undefined,
@@ -64,11 +81,12 @@ function* findLines(
 	search: LineSearch,
 	index: SurfaceIndex,
 	closed: boolean,
-	{ drills, allowances }: Tools,
+	tools: Tools,
 ): Job<{ thickness: number | null; answer: DrillLine | Undercut }[]> {
+	const { drills, allowances } = tools;
 	const found: { thickness: number | null; answer: DrillLine | Undercut }[] = [];
 	for (const [i, point] of points.entries()) {
-		const target = { position: point.position, normal: point.normal };
+		const target = targetOf(point, tools);
 		const thickness = closed ? thicknessAt(index, target) : null;
 		const shared = sharedLines(points, found);
 		const answer = search.find(target, drills[point.round], allowances[point.round], shared, thickness ?? undefined);

@@ -10,7 +10,7 @@ import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { transferOf } from "../transfer.ts";
-import { liesOf } from "./pointingStages.ts";
+import { bridgesOf, liesOf } from "./pointingStages.ts";
 
 /** Bosses are left this wide under a seat, mm across (handbook 9). */
 const BOSS_RADIUS = 15;
@@ -76,15 +76,16 @@ function bossesOf({ fit: { placement } }: StoneAnswer, sets: readonly DatumSet[]
 	);
 }
 
-function othersKept({ fit: { placement }, block }: StoneAnswer, { bridges, cuts }: Commission): Kept[] {
-	const kept = bridges.map(
-		({ name, from_mm, to_mm, radius_mm }): Kept => ({
+function othersKept({ fit: { placement }, block }: StoneAnswer, commission: Commission): Kept[] {
+	const kept = bridgesOf(commission).map(
+		({ name, from, to, radius }): Kept => ({
 			kind: "bridge",
 			name: `bridge ${name}`,
-			from: place(placement, from_mm),
-			to: place(placement, to_mm),
-			radius: radius_mm,
+			from: place(placement, from),
+			to: place(placement, to),
+			radius,
 		}),
 	);
+	const { cuts } = commission;
 	return cuts.spareCorner ? [...kept, markedCorner(block)] : kept;
 }

@@ -1,7 +1,8 @@
 /** Lies, drill lines and the rounds of points. */
 
+import { type Bridge, standingBridges } from "../../cuts/bridges.ts";
 import { aimOf, drillOf, placingAllowances, stopAllowances } from "../../drilling/drill.ts";
-import { isUndercut } from "../../drilling/drillLine.ts";
+import { type Hole, isUndercut } from "../../drilling/drillLine.ts";
 import { type Lie, lieOn, proposeLies } from "../../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../../drilling/lineSearch.ts";
 import type { Job } from "../../job.ts";
@@ -25,9 +26,20 @@ export function liesOf(model: ModelAnswer, { stone }: StoneAnswer, commission: C
 	return lies.filter((lie, i) => lies.findIndex((other) => other.closedFace === lie.closedFace) === i);
 }
 
+export const bridgesOf = ({ bridges }: Commission): Bridge[] =>
+	bridges.map(({ name, from_mm, to_mm, radius_mm, round }) => ({
+		name,
+		from: from_mm,
+		to: to_mm,
+		radius: radius_mm,
+		round,
+	}));
+
 export interface LineParts {
 	readonly search: LineSearch;
 	readonly lies: readonly Lie[];
+	/** Bridges that stand while a round is drilled, by round; stone frame. */
+	readonly bridges: readonly (readonly Hole[])[];
 }
 
 export function* lineSearchStage(
@@ -38,22 +50,26 @@ export function* lineSearchStage(
 	commission: Commission,
 ): Job<LineParts> {
 	const { stone, fit } = answer;
-	const { lines, aim } = commission;
+	const { lines, aim, rounds } = commission;
 	const transfer = transferOf(commission);
 	const lies = liesOf(model, answer, commission);
-	return yield* graph.stage("line search", [index, stone, fit, choice([lies, lines, aim, transfer])], function* () {
-		const search = createLineSearch({
-			index,
-			stone,
-			placement: fit.placement,
-			lies,
-			coneDeg: lines.cone_deg,
-			leanDeg: lines.lean_deg,
-			outsideMm: lines.outside_mm,
-			aim: aimOf(transfer, aim),
-		});
-		return { search, lies };
-	});
+	return yield* graph.stage(
+		"line search",
+		[index, stone, fit, choice([lies, lines, aim, transfer, commission.bridges, rounds.length])],
+		function* () {
+			const search = createLineSearch({
+				index,
+				stone,
+				placement: fit.placement,
+				lies,
+				coneDeg: lines.cone_deg,
+				leanDeg: lines.lean_deg,
+				outsideMm: lines.outside_mm,
+				aim: aimOf(transfer, aim),
+			});
+			return { search, lies, bridges: standingBridges(bridgesOf(commission), rounds.length, fit.placement) };
+		},
+	);
 }
 
 export function* roundsStage(
@@ -85,7 +101,11 @@ export function* roundsStage(
 				})),
 				picks.map((pick) => ({ position: pick.position_mm, normal: pick.normal })),
 				(x, y, z, nx, ny, nz, round) =>
-					lines.search.reaches({ position: [x, y, z], normal: [nx, ny, nz] }, drills[round], allowances[round]),
+					lines.search.reaches(
+						{ position: [x, y, z], normal: [nx, ny, nz], bridges: lines.bridges[round] },
+						drills[round],
+						allowances[round],
+					),
 			);
 		},
 	);
@@ -109,7 +129,11 @@ export function* drillingStages(
 	const allowances = stopAllowances(rounds, holes);
 	const tools = rounds.map((round) => round.tool);
 	const drilling = yield* graph.stage("drill lines", [index, lines, placed, choice([allowances, tools])], () =>
-		workPoints(placed.points, lines.search, index, model.closed, { drills: tools.map(drillOf), allowances }),
+		workPoints(placed.points, lines.search, index, model.closed, {
+			drills: tools.map(drillOf),
+			allowances,
+			bridges: lines.bridges,
+		}),
 	);
 	const ground = yield* graph.stage("cover as drilled", [placed, drilling], () =>
 		asDrilled(

@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { finish } from "../../../core/job.ts";
-import type { Answers } from "../../../core/plan/answers.ts";
+import type { Answers, OpenedScan } from "../../../core/plan/answers.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
 import type { Plan } from "../../../core/plan/planFile.ts";
 import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { memorySource } from "../../../core/scan/source.ts";
-import { along, dot, place, type Vec3 } from "../../../core/vector.ts";
+import { along, distance, dot, place, placeBack, sub, type Vec3 } from "../../../core/vector.ts";
 import { demoCommission, demoScan } from "../../../seeds/demo.ts";
 import { type Seed, seeds } from "../../../seeds/index.ts";
 
@@ -15,17 +15,20 @@ describe("a plan with cuts", () => {
 	let bare: Plan;
 	let plan: Plan;
 	let answers: Answers;
+	let scan: OpenedScan;
+	let wanted: Commission;
+	const planner = createPlanner();
 	beforeAll(() => {
-		const scan = finish(openScan(memorySource(finish(demoScan(owl))), owl.fileName));
+		scan = finish(openScan(memorySource(finish(demoScan(owl))), owl.fileName));
 		const commission = demoCommission(owl);
 		const few: Commission = {
 			...commission,
 			transfer: "machine",
 			rounds: [{ ...commission.rounds[1], count: 40 }],
 		};
-		const planner = createPlanner();
 		bare = finish(planner.work(scan, few)).plan as Plan;
-		answers = finish(planner.work(scan, { ...few, cuts: { ...few.cuts, count: 8 } }));
+		wanted = { ...few, cuts: { ...few.cuts, count: 8 } };
+		answers = finish(planner.work(scan, wanted));
 		plan = answers.plan as Plan;
 	}, 120_000);
 
@@ -81,5 +84,39 @@ describe("a plan with cuts", () => {
 			);
 			for (let k = 0; k < 3; k++) expect(at[k]).toBeCloseTo(entry[k], 4);
 		}
+	});
+
+	it("drills through no bridge until its round, and no cut comes near it", () => {
+		const hole = plan.points.find((p) => p.depth_mm !== null && p.depth_mm > 20) as Plan["points"][number];
+		// Stone kept right over a drilled point, between its target and the skin.
+		const toModel = (at: Vec3): [number, number, number] => [...placeBack(plan.stone.placement as never, at)];
+		const out = along(hole.entry_mm as Vec3, hole.line as Vec3, -5);
+		const side: Vec3 = [out[0] + 30, out[1], out[2] + 10];
+		const bridge = { name: "1", from_mm: toModel(out), to_mm: toModel(side), radius_mm: 12 };
+		const kept = finish(planner.work(scan, { ...wanted, bridges: [{ ...bridge, round: 1 }] })).plan as Plan;
+		const over = 18 + 12 - 1e-5;
+		for (const { plane } of kept.cuts)
+			for (const end of [out, side]) expect(plane[3] - dot([plane[0], plane[1], plane[2]], end)).toBeGreaterThan(over);
+		expect(kept.bridges).toHaveLength(1);
+		/** Least stone between a hole and the bridge, by steps apart from the program's own distance of segments. */
+		const nearest = (of: Plan): number => {
+			let near = Infinity;
+			for (const p of of.points) {
+				if (p.entry_mm === null) continue;
+				const tip = along(p.entry_mm, p.line as Vec3, -(p.depth_mm as number));
+				for (let i = 0; i <= 200; i++)
+					for (let j = 0; j <= 40; j++) {
+						const on = along(tip, sub(p.entry_mm, tip), i / 200);
+						near = Math.min(
+							near,
+							distance(on, along(out, sub(side, out), j / 40)) - 12 - of.rounds[p.round].tool.radius_mm,
+						);
+					}
+			}
+			return near;
+		};
+		expect(nearest(kept)).toBeGreaterThan(1.99);
+		const later = finish(planner.work(scan, { ...wanted, bridges: [{ ...bridge, round: 0 }] })).plan as Plan;
+		expect(nearest(later)).toBeLessThan(0);
 	});
 });
