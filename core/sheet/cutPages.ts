@@ -17,7 +17,7 @@ import { BODY, body, bodyBold, quiet, RADDLE } from "./style.ts";
 import { startTable } from "./table.ts";
 
 const PICTURE_WIDTH = 92;
-const PICTURE_HEIGHT = 88;
+const PICTURE_HEIGHT = 74;
 
 type PlanCut = Plan["cuts"][number];
 
@@ -67,7 +67,7 @@ function overview(flow: Flow, plan: Plan): void {
 			{ head: ["cut"], width: 18, align: "left", bold: true },
 			{ head: ["comes off, dry"], width: 44, align: "right" },
 			{ head: ["waste gone"], width: 26, align: "right" },
-			{ head: ["from"], width: 22, align: "right" },
+			{ head: ["from"], width: 26, align: "left" },
 			{ head: ["the stone after it"], width: 0, align: "left" },
 		],
 	});
