@@ -10,10 +10,10 @@ const STUD_ACROSS = 30;
 const CELLS = 14;
 
 /**
- * The flattest vertex of every cell of a grid over the model (frame of the mesh, mm), rims and other normals of length 0
+ * The flattest vertex of every cell of a grid over the model (frame of the mesh, mm), barred ones (1 for each vertex) and normals of length 0
  * left out; in the order of the cells. Ground bent sharper than 2 ÷ 30 mm is left out.
  */
-export function datumPlaces(mesh: TriangleMesh, field: CurvatureField, onRim: Uint8Array): DatumPlace[] {
+export function datumPlaces(mesh: TriangleMesh, field: CurvatureField, barred: Uint8Array): DatumPlace[] {
 	const { positions } = mesh;
 	const low = [Infinity, Infinity, Infinity];
 	const high = [-Infinity, -Infinity, -Infinity];
@@ -27,7 +27,7 @@ export function datumPlaces(mesh: TriangleMesh, field: CurvatureField, onRim: Ui
 	const bent = (v: number): number => Math.max(Math.abs(field.k1[v]), Math.abs(field.k2[v]));
 	const flattest = new Map<number, number>();
 	for (let v = 0; v < vertexCount(mesh); v++) {
-		if (onRim[v] || bent(v) * STUD_ACROSS > 2) continue;
+		if (barred[v] || bent(v) * STUD_ACROSS > 2) continue;
 		const n = 3 * v;
 		if (field.normals[n] === 0 && field.normals[n + 1] === 0 && field.normals[n + 2] === 0) continue;
 		let key = 0;

@@ -49,7 +49,8 @@ export interface DatumInput {
 	/** Model frame, mm. */
 	readonly mesh: TriangleMesh;
 	readonly field: CurvatureField;
-	readonly onRim: Uint8Array;
+	/** 1 for each vertex that carries no datum: on a rim, or on the back that a shell was given. */
+	readonly barred: Uint8Array;
 	/** Hull vertices of the figure, model frame. */
 	readonly corners: Float64Array;
 	readonly stone: Stone;
@@ -108,7 +109,7 @@ const seatOf = (
 ): Seat | null => seatFor(place, stud, stone, placement, gauge, shut);
 
 /** Places that could be points of a link: flat ground, as for datums. */
-const linkPlaces = ({ mesh, field, onRim }: DatumInput): DatumPlace[] => datumPlaces(mesh, field, onRim);
+const linkPlaces = ({ mesh, field, barred }: DatumInput): DatumPlace[] => datumPlaces(mesh, field, barred);
 
 /** A stud wants this much of the figure behind it, mm: twice what counts as thin (common practice, no source). */
 const LEAST_BEHIND = 30;
@@ -121,7 +122,7 @@ function* suggestedSets(input: DatumInput): Job<readonly DatumSet[]> {
 	const stage = "choosing the datums";
 	const places: DatumPlace[] = [];
 	const seats: Seat[] = [];
-	const wide = datumPlaces(input.mesh, input.field, input.onRim);
+	const wide = datumPlaces(input.mesh, input.field, input.barred);
 	for (const [i, place] of wide.entries()) {
 		const behind = thicknessAt(input.index, place);
 		const seat = behind === null || behind >= LEAST_BEHIND ? seatOf(place, input, input.closedFaces) : null;

@@ -3,6 +3,7 @@
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import type { CutsAnswer } from "../cuts/planCuts.ts";
 import type { DatumSet } from "../datum/datumSets.ts";
+import type { ThinPart } from "../drilling/thinParts.ts";
 import type { CastCheck } from "../model/castCheck.ts";
 import type { RestingFace } from "../model/restingFaces.ts";
 import type { RoundReport } from "../pointing/rounds.ts";
@@ -11,6 +12,7 @@ import type { ScanHealth } from "../scan/health.ts";
 import type { MendStep } from "../scan/mend.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { ScanFile } from "../scan/readScan.ts";
+import type { ShellList } from "../scan/shellList.ts";
 import type { UnitProposal } from "../scan/unit.ts";
 import type { Stone } from "../stone/block.ts";
 import type { StoneFit } from "../stone/fitBlock.ts";
@@ -53,6 +55,14 @@ export interface ModelAnswer {
 	/** Model frame, mm; null when open. */
 	readonly centroid: Vec3 | null;
 	readonly closed: boolean;
+	/** The scan faced inwards as a whole and was turned over. */
+	readonly turnedOver: boolean;
+	/** Of `mesh` before it was turned over, whose units and frame `health` does not have: lengths in scan units, places in the scan frame. */
+	readonly health: ScanHealth;
+	/** The shells among which mending chooses, and those that stayed; model frame, mm. */
+	readonly shells: ShellList;
+	/** Triangles from this one on, and the vertices that only they use, are the back of an open shell: never targets. */
+	readonly firstAddedTriangle: number;
 }
 
 export interface StoneAnswer {
@@ -97,6 +107,16 @@ export interface RestingAnswer {
 	readonly faces: readonly RestingFace[];
 	/** The centre of mass is that of the figure's volume, or for an open shell that of its area. */
 	readonly weighed: "volume" | "area";
+}
+
+/** What stands behind the surface, and where that is little. */
+export interface ThicknessAnswer {
+	/** mm, per vertex; NaN where the stone behind does not end. */
+	readonly thickness: Float32Array;
+	/** Per vertex, as `ThinParts.marks`. */
+	readonly marks: Uint8Array;
+	/** `at` is the thinnest place and `normal` its outward normal, model frame. */
+	readonly parts: readonly (ThinPart & { readonly at: Vec3; readonly normal: Vec3 })[];
 }
 
 /** The comparison, or why there is none. */

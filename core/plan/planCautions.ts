@@ -1,5 +1,6 @@
 /** Cautions that come from this plan's own numbers; the standing ones are printed on every cover. */
 
+import { THIN_MM } from "../drilling/thinParts.ts";
 import { massRangeText } from "../text/format.ts";
 import type { PlanParts } from "./assemblePlan.ts";
 import { datumCautions } from "./parts/datumCautions.ts";
@@ -8,8 +9,6 @@ import type { PlanCrossing, PlanPoint } from "./planFile.ts";
 
 /** Over this, tackle and not hands (common practice, no source). */
 const TACKLE_KG = 50;
-/** Parts thinner than this take no hammer action, mm (common practice, no source). */
-const THIN_MM = 15;
 
 /** Depth in drill diameters past which a free-held bit wanders (common practice, no source). */
 const SLENDER = 25;
@@ -50,6 +49,8 @@ export function planCautions(
 		);
 	}
 	cautions.push(...datumCautions(datumSets, commission, points));
+	if (commission.scan.back !== null)
+		cautions.push("The back is no part of the scan: it was added flat, and no point stands on it.");
 	if (commission.scan.mirrored) cautions.push("MIRRORED: the stone answers to the model as in a looking-glass.");
 	return cautions;
 }

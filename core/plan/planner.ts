@@ -13,7 +13,7 @@ import { readScan } from "../scan/readScan.ts";
 import type { ScanSource } from "../scan/source.ts";
 import { proposeUnit } from "../scan/unit.ts";
 import { convexHull } from "../stone/hull.ts";
-import type { Answers, ModelAnswer, OpenedScan } from "./answers.ts";
+import type { Answers, ModelAnswer, OpenedScan, ThicknessAnswer } from "./answers.ts";
 import { assemblePlan } from "./assemblePlan.ts";
 import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
@@ -23,6 +23,7 @@ import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
 import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
 import { surfaceStages } from "./stages/surfaceStages.ts";
+import { thicknessStage } from "./stages/thicknessStage.ts";
 import { checkCarriedOver } from "./transfer.ts";
 
 /** Reads a scan, takes its fingerprint and examines it. Throws Refusal for a file that cannot be used. */
@@ -44,6 +45,8 @@ export interface Planner {
 	work(scan: OpenedScan, commission: Commission, stoneScan?: OpenedScan | null): Job<Answers>;
 	/** The model alone, mended and stood up: the first of those answers. Throws Refusal. */
 	stand(scan: OpenedScan, commission: Commission): Job<ModelAnswer>;
+	/** How thick the model is everywhere; only to be looked at. Throws Refusal. */
+	thickness(scan: OpenedScan, commission: Commission): Job<ThicknessAnswer>;
 	/** Names of the stages that were worked out since the last call. */
 	ran(): string[];
 }
@@ -53,6 +56,10 @@ export function createPlanner(): Planner {
 	return {
 		work: (scan, commission, stoneScan = null) => work(graph, scan, withoutLog(commission), stoneScan),
 		stand: (scan, commission) => modelStage(graph, scan, withoutLog(commission)),
+		*thickness(scan, commission) {
+			const model = yield* modelStage(graph, scan, withoutLog(commission));
+			return yield* thicknessStage(graph, model, withoutLog(commission));
+		},
 		ran: graph.ran,
 	};
 }
@@ -103,7 +110,7 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 			const drilled =
 				lines && placed && (yield* part("points", drillingStages(graph, model, surface, lines, placed, commission)));
 			ground = drilled?.ground ?? null;
-			const flatPlaces = yield* flatPlacesStage(graph, surface);
+			const flatPlaces = yield* flatPlacesStage(graph, model, surface);
 			if (carried && datumSets && lines && drilled) {
 				const ground = { index: surface.index, flatPlaces };
 				const parts = { scan, commission, model, stone, datumSets, cuts, lies: lines.lies, ...ground, ...drilled };

@@ -2,7 +2,7 @@
 
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
-import { length, scale, type Vec3 } from "../vector.ts";
+import { add, cross, dot, length, scale, sub, type Vec3 } from "../vector.ts";
 import { sortEdges } from "./edges.ts";
 import { fillHoles } from "./holes.ts";
 import { type OpenLoops, openEdgesOf, openLoops } from "./loops.ts";
@@ -45,6 +45,33 @@ export function* backShell(mesh: TriangleMesh, direction: Vec3, distance: number
 	for (const i of rims) parts.carry(loops.vertices.subarray(loops.start[i], loops.start[i + 1]));
 	const holes = yield* within(fillHoles(p, triangles, edges, without(loops, rims), Infinity), 0.8, 1);
 	return { mesh: parts.joined(holes.triangles), firstAddedTriangle: triangleCount(mesh) };
+}
+
+/**
+ * The direction square to the rims (the longest loops), away from the surface that they bound: against the surface's own
+ * area vector, which by Stokes's theorem is that of its rim. Not of unit length; (0, 0, 0) where there is no rim, or where
+ * rims look against each other.
+ */
+export function rimDirection({ positions: p }: TriangleMesh, loops: OpenLoops): Vec3 {
+	let sum: Vec3 = [0, 0, 0];
+	let longest = 0;
+	for (let i = 0; i < loops.count; i++) if (loops.length[i] > longest) longest = loops.length[i];
+	for (let i = 0; i < loops.count; i++) {
+		// Holes in the surface say nothing about where its back is; a second shell's rim is of the order of the first's.
+		if (loops.closed[i] === 0 || loops.length[i] < longest / 2) continue;
+		const ring = loops.vertices.subarray(loops.start[i], loops.start[i + 1]);
+		sum = sub(sum, areaVector(p, ring));
+	}
+	return sum;
+}
+
+/** Half the sum of cross products of neighbouring corners, from the first corner. */
+function areaVector(p: Float64Array, ring: Uint32Array): Vec3 {
+	const corner = (i: number): Vec3 => [p[3 * ring[i]], p[3 * ring[i] + 1], p[3 * ring[i] + 2]];
+	const from = corner(0);
+	let sum: Vec3 = [0, 0, 0];
+	for (let i = 1; i + 1 < ring.length; i++) sum = add(sum, cross(sub(corner(i), from), sub(corner(i + 1), from)));
+	return scale(sum, 0.5);
 }
 
 /** A shell that each vertex belongs to (the last one where shells touch in a vertex). */
@@ -110,7 +137,7 @@ class BackParts {
 		}
 		// The back runs against the wall's lower edge, which runs with the rim.
 		const ring = Uint32Array.from({ length: count }, (_, i) => count - 1 - i);
-		if (!(turningAbout(back, ring, this.#normal) > 0)) throw new Refusal("back.side", { vertices: count });
+		if (!(dot(areaVector(back, ring), this.#normal) > 0)) throw new Refusal("back.side", { vertices: count });
 		const cut = new Uint32Array(3 * count);
 		const made = triangulate(back, ring, count, cut, 0, this.#effort);
 		for (let i = 0; i < 3 * made; i++) this.#triangles.push(first + cut[i]);
@@ -131,18 +158,4 @@ class BackParts {
 		painted.set(this.#colours, colours.length);
 		return { positions: all, triangles: list, colours: painted };
 	}
-}
-
-/** Twice the area that the ring encloses, seen against the unit vector n; positive when it runs counter-clockwise. */
-function turningAbout(p: Float64Array, ring: Uint32Array, n: Vec3): number {
-	const o = 3 * ring[0];
-	let sum = 0;
-	for (let i = 1; i + 1 < ring.length; i++) {
-		const a = 3 * ring[i];
-		const b = 3 * ring[i + 1];
-		const [ux, uy, uz] = [p[a] - p[o], p[a + 1] - p[o + 1], p[a + 2] - p[o + 2]];
-		const [vx, vy, vz] = [p[b] - p[o], p[b + 1] - p[o + 1], p[b + 2] - p[o + 2]];
-		sum += (uy * vz - uz * vy) * n[0] + (uz * vx - ux * vz) * n[1] + (ux * vy - uy * vx) * n[2];
-	}
-	return sum;
 }

@@ -13,6 +13,7 @@ import { boundaryOf, openLoops } from "./loops.ts";
 import { withoutLoose } from "./loose.ts";
 import { areaBetween, hasNoArea } from "./measures.ts";
 import { type TriangleMesh, triangleCount, vertexCount } from "./mesh.ts";
+import { listShells, type ShellList } from "./shellList.ts";
 import { findShells, type Shells } from "./shells.ts";
 import { weldWithin } from "./weldWithin.ts";
 
@@ -60,25 +61,34 @@ export interface Mended {
 	readonly mesh: TriangleMesh;
 	/** In the order in which they were done. */
 	readonly steps: readonly MendStep[];
+	/** The shells among which `keepShells` chooses: those of the mesh when its turn comes, in the mesh's units and frame. */
+	readonly shells: ShellList;
 }
 
 /**
  * Mends a welded mesh by the choices, in this order: weld, drop arealess, drop doubled, keep shells, face, close holes.
- * The mesh handed in is not changed. Throws Refusal when nothing would be left.
+ * The mesh handed in is not changed; `known` are its shells, where they have been found before. Throws Refusal when nothing
+ * would be left, and for a shell that is not there.
  */
-export function* mend(mesh: TriangleMesh, choices: MendChoices): Job<Mended> {
+export function* mend(mesh: TriangleMesh, choices: MendChoices, known?: Shells): Job<Mended> {
 	const steps: MendStep[] = [];
 	let now = mesh;
+	let shells: Shells = { of: new Uint32Array(0), count: 0 };
+	let listed: ShellList = { count: 0, shells: [] };
 	const stages: [keyof MendChoices, boolean, (m: TriangleMesh) => Job<Done>][] = [
 		["weldWithin", choices.weldWithin > 0, (m) => weldStep(m, choices.weldWithin)],
 		["dropArealess", choices.dropArealess, dropArealess],
 		["dropDoubled", choices.dropDoubled, dropDoubled],
-		["keepShells", choices.keepShells !== "all", (m) => keepShells(m, choices.keepShells)],
+		["keepShells", choices.keepShells !== "all", (m) => keepShells(m, choices.keepShells, shells)],
 		["faceOutward", choices.faceOutward, faceOutward],
 		["closeHolesUpTo", choices.closeHolesUpTo > 0, (m) => closeHoles(m, choices)],
 	];
 	for (let i = 0; i < stages.length; i++) {
 		const [choice, chosen, step] = stages[i];
+		if (choice === "keepShells") {
+			shells = now === mesh && known ? known : (yield* edgesAndShells(now)).shells;
+			listed = listShells(now, shells.of, shells.count);
+		}
 		if (!chosen) continue;
 		const done = yield* within(step(now), i / stages.length, (i + 1) / stages.length);
 		const trianglesBefore = triangleCount(now);
@@ -86,10 +96,10 @@ export function* mend(mesh: TriangleMesh, choices: MendChoices): Job<Mended> {
 		steps.push({ choice, before: done.before, after: done.after, trianglesBefore, trianglesAfter: triangleCount(now) });
 		if (triangleCount(now) === 0) throw new Refusal("mend.nothingLeft", { choice, triangles: trianglesBefore });
 	}
-	if (now === mesh) return { mesh, steps };
+	if (now === mesh) return { mesh, steps, shells: listed };
 	const triangles = now.triangles === mesh.triangles ? now.triangles.slice() : now.triangles;
 	const { mesh: tidy } = yield* withoutLoose(now.positions, triangles, now.colours ?? null);
-	return { mesh: tidy, steps };
+	return { mesh: tidy, steps, shells: listed };
 }
 
 interface Done {
@@ -213,8 +223,7 @@ function* edgesAndShells(mesh: TriangleMesh): Job<{ edges: Edges; shells: Shells
 	return { edges, shells };
 }
 
-function* keepShells(mesh: TriangleMesh, choice: MendChoices["keepShells"]): Job<Done> {
-	const { shells } = yield* edgesAndShells(mesh);
+function* keepShells(mesh: TriangleMesh, choice: MendChoices["keepShells"], shells: Shells): Job<Done> {
 	const stays = new Uint8Array(shells.count);
 	if (typeof choice === "string") {
 		const area = new Float64Array(shells.count);
@@ -233,6 +242,7 @@ function* keepShells(mesh: TriangleMesh, choice: MendChoices["keepShells"]): Job
 	const after = stays.reduce((sum, s) => sum + s, 0);
 	const keep = new Uint8Array(shells.of.length);
 	for (let t = 0; t < keep.length; t++) keep[t] = stays[shells.of[t]];
+	yield { stage: "keeping the chosen shells", share: 1 };
 	return { mesh: only(mesh, keep), before: shells.count, after };
 }
 

@@ -4,6 +4,7 @@ import { effect, useComputed, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { useSession } from "../state/context.ts";
 import { numbersInRun } from "../state/points.ts";
+import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
 import { allLines, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
 import { type Banker, createBanker, UNPLACED } from "./banker.ts";
@@ -91,9 +92,11 @@ export function BankerView() {
 					ghost: ghost.value,
 					weight: weightShown(session),
 					blocked: blockedShown(session),
+					stop: stopShown(session),
 					crosshair: crosshair.value,
 				}),
 			),
+			effect(() => made.lookAt(stopShown(session))),
 			effect(() => {
 				if (picking.value === null) {
 					ghost.value = null;

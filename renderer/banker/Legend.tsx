@@ -75,10 +75,11 @@ export function ColourTools() {
 	);
 }
 
-const HATCH_CLASS = { "by eye": "swatch hatched", "not reached": "swatch crossed" } as const;
+const HATCH_CLASS = { "by eye": "swatch hatched", "not reached": "swatch crossed", thin: "swatch hatched" } as const;
 const HATCH_WORDS = {
 	"by eye": "by eye: points would stand too close",
 	"not reached": "undercut: no drill line reaches it",
+	thin: "thin part",
 } as const;
 
 export function Legend({ colours }: { colours: Colours }) {

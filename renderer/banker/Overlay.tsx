@@ -4,6 +4,7 @@ import { placesPicked } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
 import { LETTERS } from "../state/datums.ts";
 import type { Session } from "../state/session.ts";
+import { planePicked } from "../state/stance.ts";
 import { type Picking, picking } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
 import { VIEWS, type ViewName, viewOf } from "./camera.ts";
@@ -12,6 +13,7 @@ import { scaleBar } from "./scaleBar.ts";
 const pickedNext = (session: Session, pick: Picking): string => {
 	if (pick.kind === "datum") return `datum ${LETTERS[pick.index]}`;
 	if (pick.kind === "point") return "a point";
+	if (pick.kind === "plane") return `place ${planePicked(session).length + 1} of 3 to stand it on`;
 	return placesPicked(session).length === 0 ? "the first end of the calliper pair" : "the second end";
 };
 

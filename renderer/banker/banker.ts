@@ -2,9 +2,11 @@
 
 import { IDENTITY, type Placement, placeBack, place as placed, turnBack, type Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
+import type { Stop } from "../state/stops.ts";
 import { type Bounds, boundsOf, joined, turnedBounds } from "./bounds.ts";
 import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
 import { createDrillView, type DrillLine } from "./drillView.ts";
+import { poseOnStop } from "./lookAt.ts";
 import type { MarkLook } from "./markShapes.ts";
 import { drawMarks, type Mark, type MarkState, type Projected, visibleMarks } from "./marksView.ts";
 import type { Picker, Place } from "./picker.ts";
@@ -13,6 +15,7 @@ import { createScanView, type VertexLook } from "./scanView.ts";
 import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
 import { createStand, FAR_MM } from "./stand.ts";
 import { createStoneView } from "./stoneView.ts";
+import { createStopView } from "./stopView.ts";
 
 export const UNPLACED: Placement = { rotation: IDENTITY, translation: [0, 0, 0] };
 
@@ -34,7 +37,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	const scan = createScanView();
 	const stone = createStoneView();
 	const drills = createDrillView();
-	const stand = createStand(canvas, [scan.object, stone.object, drills.object]);
+	const stops = createStopView();
+	const stand = createStand(canvas, [scan.object, stone.object, drills.object, stops.object]);
 
 	let width = 1;
 	let height = 1;
@@ -53,6 +57,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		ghost: null,
 		weight: null,
 		blocked: null,
+		stop: null,
 		crosshair: null,
 	};
 	let colours: BankerColours | null = null;
@@ -92,7 +97,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 				return { mark, x, y };
 			});
 		if (block) drawSides(pen, view, block, sides, colours);
-		drawMarks(pen, seen, view, state, colours);
+		drawMarks(pen, seen, view, state, colours, height / pose.span);
 	}
 
 	const setPose = (next: Pose): void => {
@@ -138,6 +143,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		setColours(next: BankerColours): void {
 			colours = next;
 			stone.setColours({ edge: next.stoneEdge, face: next.stoneFace, raddle: next.raddle, ground: next.ground });
+			stops.setColour(next.raddle);
 			drills.setColours({ line: next.slate, pointed: next.raddle });
 			scan.setHatchColours(next.raddle, next.slate);
 			redraw();
@@ -157,6 +163,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		setPlacement(next: Placement): void {
 			placement = next;
 			scan.setPlacement(next);
+			stops.setPlacement(next);
 			marksStale = true;
 			redraw();
 		},
@@ -174,6 +181,15 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		showLines(shows: (line: DrillLine) => boolean): void {
 			showsLine = shows;
 			drills.setLines(lines.filter(showsLine));
+			redraw();
+		},
+		/** Shows a place and goes to where it is seen best; the model must stand free. null: shows none, and stays. */
+		lookAt(stop: Stop | null): void {
+			stops.setLines(stop && stop.lines.length > 0 ? stop.lines : null);
+			if (stop && meshBounds)
+				setPose(
+					poseOnStop(stop, picker, Math.hypot(...meshBounds.max.map((x, k) => x - (meshBounds as Bounds).min[k]))),
+				);
 			redraw();
 		},
 		setSides(next: readonly SideWords[]): void {
@@ -262,6 +278,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			scan.dispose();
 			stone.dispose();
 			drills.dispose();
+			stops.dispose();
 			stand.dispose();
 		},
 	};

@@ -1,17 +1,19 @@
 /** What colour says on the banker now: the look of every vertex, and the legend that explains it. */
 
+import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
 import type { LengthUnit } from "../../core/text/format.ts";
 import { lengthText } from "../../core/text/format.ts";
+import type { ThicknessShown } from "../jobs/shown.ts";
 import type { Session } from "../state/session.ts";
 import { type Colouring, colouring, page } from "../state/ui.ts";
 import type { VertexLook } from "./scanView.ts";
-import { hatchesOf, plasterLook, usualRange, valueLook } from "./vertexLook.ts";
+import { hatchesOf, plasterLook, scannedLook, usualRange, valueLook } from "./vertexLook.ts";
 
 export interface LegendWords {
 	readonly title: string;
 	/** Ends of the colour scale, or null where colour has no scale. */
 	readonly ends: readonly [string, string] | null;
-	readonly hatched: readonly ("by eye" | "not reached")[];
+	readonly hatched: readonly ("by eye" | "not reached" | "thin")[];
 	readonly note: string;
 }
 
@@ -34,6 +36,8 @@ export function colouringChoices(session: Session): readonly { readonly key: str
 	const rounds = session.plan.value?.rounds ?? [];
 	return [
 		{ key: "plaster", words: "plaster" },
+		...(session.mesh.value?.colours ? [{ key: "scanned", words: "as scanned" }] : []),
+		...(session.thickness.value ? [{ key: "thickness", words: "how thick it is" }] : []),
 		...(maps?.k1 ? [{ key: "curvature", words: "how it bulges" }] : []),
 		...(maps?.covers ?? []).flatMap((_, i) =>
 			rounds[i]?.kind === "net" ? [{ key: `cover ${i}`, words: `cover, ${rounds[i].name}` }] : [],
@@ -49,7 +53,11 @@ export function coloursShown(session: Session): Colours {
 	const plan = session.plan.value;
 	const unit: LengthUnit = session.units.value;
 	const smallestForm = session.commission.value?.model.smallestForm_mm ?? 3;
-	if (!mesh || !maps) return { look: null, legend: null };
+	if (!mesh) return { look: null, legend: null };
+	if (colouring.value.kind === "scanned" && mesh.colours) return { look: scannedLook(mesh.colours), legend: null };
+	if (colouring.value.kind === "thickness" && session.thickness.value)
+		return thicknessColours(session.thickness.value, unit);
+	if (!maps) return { look: null, legend: null };
 	const vertices = mesh.positions.length / 3;
 	const fits = (array: ArrayLike<unknown> | null | undefined): boolean => array?.length === vertices;
 	const plaster = (): Colours => {
@@ -69,6 +77,8 @@ export function coloursShown(session: Session): Colours {
 	};
 	const chosen = colouring.value;
 	switch (chosen.kind) {
+		case "scanned":
+		case "thickness":
 		case "plaster":
 			return plaster();
 		case "curvature": {
@@ -127,4 +137,20 @@ export function coloursShown(session: Session): Colours {
 			};
 		}
 	}
+}
+
+/** The dark end of the colours is thin, whatever the figure: what is over this is stout anyhow. */
+const THICK_SHARE = 0.1;
+
+function thicknessColours({ thickness, marks }: ThicknessShown, unit: LengthUnit): Colours {
+	const [, most] = usualRange(thickness, THICK_SHARE);
+	return {
+		look: valueLook(thickness, 0, most, marks.map(Math.sign), thickness.length),
+		legend: {
+			title: "Stone behind the surface",
+			ends: [`0 ${unit}`, `${lengthText(most, unit, 0)} and over`],
+			hatched: ["thin"],
+			note: `Hatched: under ${lengthText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick. No hammer action there.`,
+		},
+	};
 }

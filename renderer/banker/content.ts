@@ -6,6 +6,7 @@ import { hasBenchModel, placesPicked } from "../state/cast.ts";
 import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
 import { letThrough } from "../state/points.ts";
 import type { Session } from "../state/session.ts";
+import { planePicked } from "../state/stance.ts";
 import { surfaceOf } from "../state/surface.ts";
 import { type Held, page, pointed, pointFilter } from "../state/ui.ts";
 import type { DrillLine } from "./drillView.ts";
@@ -62,9 +63,12 @@ function castEnds(session: Session): Mark[] {
 	return [...ends, ...picked];
 }
 
+const planePlaces = (session: Session): Mark[] =>
+	planePicked(session).map((place, index): Mark => ({ kind: "plane", index, place }));
+
 /** Points from page 3 on; datums and picks wherever there is a stone. */
 export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
-	if (page.value === "model") return castEnds(session);
+	if (page.value === "model") return [...castEnds(session), ...planePlaces(session)];
 	if (page.value === "finish") return [];
 	const marks: Mark[] = [];
 	const plan = session.plan.value;

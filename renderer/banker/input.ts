@@ -4,6 +4,7 @@ import type { Signal } from "@preact/signals";
 import { takeCastPlace } from "../state/cast.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
 import type { Session } from "../state/session.ts";
+import { takePlanePlace } from "../state/stance.ts";
 import { type Held, held, picking, pointed, setTrouble } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
 import type { Dragged } from "./content.ts";
@@ -47,8 +48,11 @@ export function wireBanker(
 	{ ghost, crosshair, dragged }: Aimed,
 ): () => void {
 	const reach = (free: boolean): number => (free ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0));
-	const take = (place: Place): void =>
-		picking.value?.kind === "cast" ? takeCastPlace(session, place) : takePick(session, place);
+	const take = (place: Place): void => {
+		if (picking.value?.kind === "cast") takeCastPlace(session, place);
+		else if (picking.value?.kind === "plane") takePlanePlace(session, place);
+		else takePick(session, place);
+	};
 	let grabbed: Held | null = null;
 	const unwire = listenToPointers(canvas, {
 		turn: made.turn,

@@ -139,6 +139,50 @@ export function drawGhost(pen: CanvasRenderingContext2D, ghost: Place, project: 
 	pen.stroke();
 }
 
+/** The place that is stepped to: four corners that leave it free, so that what is wrong there stays to be seen. */
+export function drawStop(
+	pen: CanvasRenderingContext2D,
+	[x, y]: readonly [number, number],
+	radius: number,
+	look: MarkLook,
+): void {
+	const r = Math.max(16, radius + 6);
+	const arm = Math.min(14, r / 2);
+	for (const [colour, width] of [
+		[look.halo, 5],
+		[look.raddle, 2],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.beginPath();
+		for (const [sx, sy] of [
+			[-1, -1],
+			[1, -1],
+			[1, 1],
+			[-1, 1],
+		]) {
+			pen.moveTo(x + sx * r, y + sy * (r - arm));
+			pen.lineTo(x + sx * r, y + sy * r);
+			pen.lineTo(x + sx * (r - arm), y + sy * r);
+		}
+		pen.stroke();
+	}
+}
+
+/** A place of the plane that the figure is to stand on: a filled triangle, point up. */
+export function drawPlanePlace(pen: CanvasRenderingContext2D, x: number, y: number, look: MarkLook): void {
+	pen.beginPath();
+	pen.moveTo(x, y - 8);
+	pen.lineTo(x + 7, y + 5);
+	pen.lineTo(x - 7, y + 5);
+	pen.closePath();
+	pen.lineWidth = 4;
+	pen.strokeStyle = look.halo;
+	pen.stroke();
+	pen.fillStyle = look.raddle;
+	pen.fill();
+}
+
 /** The keyboard's aim. */
 export function drawCrosshair(pen: CanvasRenderingContext2D, at: readonly [number, number], look: MarkLook): void {
 	const [x, y] = at;

@@ -14,6 +14,8 @@ import {
 	drawDatum,
 	drawGhost,
 	drawPick,
+	drawPlanePlace,
+	drawStop,
 	drawWeight,
 	type MarkLook,
 	ring,
@@ -41,7 +43,9 @@ export type Mark =
 	  }
 	| { readonly kind: "pick"; readonly index: number; readonly place: Place }
 	/** An end of a calliper pair. */
-	| { readonly kind: "cast"; readonly index: number; readonly place: Place };
+	| { readonly kind: "cast"; readonly index: number; readonly place: Place }
+	/** One of the three places of the plane to stand on. */
+	| { readonly kind: "plane"; readonly index: number; readonly place: Place };
 
 /** What of the marks is lit. */
 export interface MarkState {
@@ -54,6 +58,8 @@ export interface MarkState {
 	readonly weight: { readonly at: Vec3; readonly under: Vec3 } | null;
 	/** An undercut that is pointed at, and the nearest place that stands in the way of its lines; model frame. */
 	readonly blocked: { readonly at: Vec3; readonly by: Vec3 } | null;
+	/** The place that is stepped to, mm. */
+	readonly stop: { readonly centre: Vec3; readonly radius: number } | null;
 	/** The keyboard's crosshair, pixels. */
 	readonly crosshair: readonly [number, number] | null;
 }
@@ -92,7 +98,7 @@ export function visibleMarks(
 
 const priority = (mark: Mark, state: MarkState): number => {
 	if (mark.kind === "datum") return 1e9;
-	if (mark.kind === "pick" || mark.kind === "cast") return 1e8;
+	if (mark.kind === "pick" || mark.kind === "cast" || mark.kind === "plane") return 1e8;
 	if (mark.number === state.pointed) return 2e9;
 	const lit = state.run?.has(mark.number) ? 1e7 : 0;
 	return lit + (mark.faint ? -1e6 : 0) - mark.round * 1e4 - mark.number;
@@ -105,6 +111,7 @@ export function drawMarks(
 	project: Projection,
 	state: MarkState,
 	look: MarkLook,
+	pixelsPerMm: number,
 ): void {
 	const labelled: Labelled[] = seen.map(({ mark, x, y }) => {
 		const digits = mark.kind === "point" ? String(mark.number).length : 0;
@@ -160,10 +167,12 @@ export function drawMarks(
 		}
 		if (mark.kind === "datum") drawDatum(pen, x, y, mark.letter, look);
 		else if (mark.kind === "pick") drawPick(pen, x, y, look);
+		else if (mark.kind === "plane") drawPlanePlace(pen, x, y, look);
 		else drawCastEnd(pen, x, y, mark.index + 1, look);
 	}
 	if (state.weight) drawWeight(pen, project.toScreen(state.weight.at), project.toScreen(state.weight.under), look);
 	if (state.blocked) drawBlocked(pen, project.toScreen(state.blocked.at), project.toScreen(state.blocked.by), look);
+	if (state.stop) drawStop(pen, project.toScreen(state.stop.centre), state.stop.radius * pixelsPerMm, look);
 	if (state.ghost) drawGhost(pen, state.ghost, project, look);
 	if (state.crosshair) drawCrosshair(pen, state.crosshair, look);
 }

@@ -19,6 +19,8 @@ export interface Picker {
 	closest(to: Vec3): Place | null;
 	/** Whether the scan itself stands between the place and a viewer infinitely far away towards `eye`. */
 	hidden(position: Vec3, normal: Vec3, eye: Vec3): boolean;
+	/** Whether the scan stands between the place and that viewer, whichever way its surface faces. `eye` is a unit vector. */
+	blocked(position: Vec3, eye: Vec3): boolean;
 	/** The local high or low within `reach` mm of the place; the place itself where nothing stands out. */
 	snapped(place: Place, reach: number): Place;
 }
@@ -82,6 +84,11 @@ export function createPicker(mesh: DisplayMesh): Picker {
 		});
 		return [...vertices].sort((a, b) => a - b);
 	};
+	const meets = (from: Vec3, lift: Vec3, eye: Vec3): boolean => {
+		ray.origin.set(from[0] + LIFT_MM * lift[0], from[1] + LIFT_MM * lift[1], from[2] + LIFT_MM * lift[2]);
+		ray.direction.set(...eye);
+		return bvh.raycastFirst(ray, DoubleSide) !== null;
+	};
 	return {
 		cast,
 		closest(to) {
@@ -92,14 +99,9 @@ export function createPicker(mesh: DisplayMesh): Picker {
 		},
 		hidden(position, normal, eye) {
 			if (normal[0] * eye[0] + normal[1] * eye[1] + normal[2] * eye[2] <= 0.02) return true;
-			ray.origin.set(
-				position[0] + LIFT_MM * normal[0],
-				position[1] + LIFT_MM * normal[1],
-				position[2] + LIFT_MM * normal[2],
-			);
-			ray.direction.set(...eye);
-			return bvh.raycastFirst(ray, DoubleSide) !== null;
+			return meets(position, normal, eye);
 		},
+		blocked: (position, eye) => meets(position, eye, eye),
 		snapped(place, reach) {
 			const near = verticesWithin(place.position, GROUND_OVER_REACH * reach);
 			const v = snapVertex(positions, normals, near, place.position, place.normal, reach);

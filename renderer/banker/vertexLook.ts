@@ -28,6 +28,17 @@ export function plasterLook(k1: Float32Array, k2: Float32Array, smallestFormMm: 
 	return { colours, hatches: new Uint8Array(2 * vertices) };
 }
 
+let linear: Uint16Array | null = null;
+
+/** The colours that the scanner saw. */
+export function scannedLook(colours: Uint8Array): VertexLook {
+	linear ??= Uint16Array.from({ length: 256 }, (_, byte) => Math.round(toLinear(byte) * 65535));
+	const table = linear;
+	const look = new Uint16Array(colours.length);
+	for (let i = 0; i < colours.length; i++) look[i] = table[colours[i]];
+	return { colours: look, hatches: new Uint8Array((2 * colours.length) / 3) };
+}
+
 /** The linear colours of 256 shares, worked out once. */
 const SHADES = 256;
 let ladder: Uint16Array | null = null;

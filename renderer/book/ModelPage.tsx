@@ -1,22 +1,21 @@
 /** Page 1: what stands on the bench, the scan, its stance, size and smallest form. */
 
-import { type Commission, TRANSFERS, type Transfer, type Unit } from "../../core/plan/commission.ts";
-import { UNITS } from "../../core/scan/unit.ts";
+import { type Commission, TRANSFERS, type Transfer } from "../../core/plan/commission.ts";
 import { lengthText } from "../../core/text/format.ts";
-import { refusalText } from "../../core/text/refusals.ts";
 import { TRANSFER_WORDS } from "../../core/text/sheetWords.ts";
-import { Choices, type Option, Select, Tick } from "../fields/Choice.tsx";
+import { Choices, type Option } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
 import { hasBenchModel } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
 import { resized, roundScale } from "../state/size.ts";
-import { countText, healthFindings } from "../words/health.ts";
+import { BackCard } from "./BackCard.tsx";
 import { Card, Figures } from "./Card.tsx";
 import { CastCard } from "./CastCard.tsx";
 import { MendCard } from "./MendCard.tsx";
-import { OpenFile } from "./OpenFile.tsx";
+import { ScanCard } from "./ScanCard.tsx";
 import { StanceCard } from "./StanceCard.tsx";
+import { ThicknessCard } from "./ThicknessCard.tsx";
 
 const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
 	value,
@@ -36,8 +35,10 @@ export function ModelPage() {
 			<ScanCard />
 			<MendCard />
 			<StanceCard />
+			<BackCard />
 			<SizeCard />
 			<CastCard />
+			<ThicknessCard />
 			<FormCard />
 		</>
 	);
@@ -60,84 +61,6 @@ function BenchCard() {
 		</Card>
 	);
 }
-
-function ScanCard() {
-	const session = useSession();
-	const commission = session.commission.value as Commission;
-	const scan = session.scan.value;
-	if (!scan) return null;
-	const answers = session.answers.value;
-	const sure = scan.unit.unit;
-	const chosen = commission.scan.unit ?? sure;
-	const reason = commission.scan.unit === null ? scan.unit.reason : null;
-	const waits = answers?.waits.filter((wait) => wait.page === "model" && !wait.issue.code.startsWith("unit.")) ?? [];
-	return (
-		<Card title="Scan" place="scan">
-			<Figures
-				rows={[
-					["file", scan.name],
-					["kind", scan.format],
-					["triangles", countText(scan.health.triangles)],
-				]}
-			/>
-			<Select
-				label="unit of the file"
-				value={chosen}
-				standard={sure ?? undefined}
-				options={UNITS.map((value) => ({ value, words: unitWords(value, scan.unit.candidates) }))}
-				onSet={(unit: Unit) =>
-					session.change(`read the scan in ${unit}`, (c) => ({
-						...c,
-						scan: { ...c.scan, unit: unit === sure ? null : unit },
-					}))
-				}
-			/>
-			{reason && (
-				<p class={chosen === null ? "trouble" : "reason"}>
-					{refusalText(reason)}
-					{chosen === null && " Choose the unit that gives the right size."}
-				</p>
-			)}
-			<Tick
-				label="mirrored"
-				sentence="Left for right; every page of the sheets then says so."
-				value={commission.scan.mirrored}
-				standard={false}
-				onSet={(mirrored) =>
-					session.change(mirrored ? "mirror the model" : "take the mirroring back", (c) => ({
-						...c,
-						scan: { ...c.scan, mirrored },
-					}))
-				}
-			/>
-			<ul>
-				{healthFindings(scan.health).map(({ words, grave }) => (
-					<li class={grave ? "trouble" : "reason"} key={words}>
-						{words}
-					</li>
-				))}
-				{scan.notes.map((note) => (
-					<li class="reason" key={note.code}>
-						{refusalText(note)}
-					</li>
-				))}
-				{waits.map(({ issue }) => (
-					<li class="trouble" key={issue.code}>
-						{refusalText(issue)}
-					</li>
-				))}
-			</ul>
-			<div class="acts">
-				<OpenFile words="Open another scan" />
-			</div>
-		</Card>
-	);
-}
-
-const unitWords = (unit: Unit, candidates: readonly { unit: Unit; largestMm: number }[]): string => {
-	const candidate = candidates.find((one) => one.unit === unit);
-	return candidate ? `${unit}, ${lengthText(candidate.largestMm, "mm", 0)} at most` : unit;
-};
 
 function SizeCard() {
 	const session = useSession();

@@ -1,17 +1,16 @@
-/** Which way up: quarter turns, and the faces on which the figure stands safely. */
+/** Which way up: turns by any angle, three places to stand on, and the faces on which the figure stands safely. */
 
+import { useSignal } from "@preact/signals";
 import { restingStance } from "../../core/model/restingFaces.ts";
 import type { Commission } from "../../core/plan/commission.ts";
+import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
-import { type QuarterTurn, turnedStance } from "../state/stance.ts";
+import { pickPlane, planePicked, type Turn, turnedStance, withStance } from "../state/stance.ts";
+import { picking } from "../state/ui.ts";
 import { faceWords, restingWords, standsOn } from "../words/resting.ts";
 import { Card } from "./Card.tsx";
 
-type Stance = Commission["model"]["stance"];
-
-const withStance = (c: Commission, stance: Stance): Commission => ({ ...c, model: { ...c.model, stance } });
-
-const TURNS: readonly (readonly [QuarterTurn, string])[] = [
+const TURNS: readonly (readonly [Turn, string])[] = [
 	["forward", "tip forward"],
 	["back", "tip back"],
 	["left", "tip left"],
@@ -22,10 +21,24 @@ const TURNS: readonly (readonly [QuarterTurn, string])[] = [
 export function StanceCard() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
+	const by = useSignal(90);
+	const picks = picking.value?.kind === "plane";
 	const upright = commission.model.stance.join() === "0,0,0,1";
 	return (
-		<Card title="Which way up">
+		<Card title="Which way up" place="stance">
 			<p class="reason">Seen from the front. The foot stands on the bed of the block, the face looks to the front.</p>
+			<NumberField
+				label="turn by"
+				value={by.value}
+				standard={90}
+				unit="°"
+				least={0.01}
+				most={180}
+				onSet={(degrees) => {
+					by.value = degrees;
+					return null;
+				}}
+			/>
 			<div class="acts">
 				{TURNS.map(([turn, words]) => (
 					<button
@@ -33,7 +46,9 @@ export function StanceCard() {
 						class="act"
 						key={turn}
 						onClick={() =>
-							session.change(`${words} a quarter`, (c) => withStance(c, turnedStance(c.model.stance, turn)))
+							session.change(`${words} ${by.value}°`, (c) =>
+								withStance(c, turnedStance(c.model.stance, turn, by.value, c.scan.mirrored)),
+							)
 						}
 					>
 						{words}
@@ -41,6 +56,18 @@ export function StanceCard() {
 				))}
 			</div>
 			<div class="acts">
+				<button
+					type="button"
+					class="act"
+					aria-pressed={picks}
+					disabled={!session.mesh.value}
+					onClick={() => {
+						if (picks) picking.value = null;
+						else pickPlane();
+					}}
+				>
+					{picks ? `Leave off (${planePicked(session).length} of 3)` : "Stand it on three places"}
+				</button>
 				<button
 					type="button"
 					class="word"

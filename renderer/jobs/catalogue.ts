@@ -18,8 +18,9 @@ import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
 import { buffersOf, type DisplayMesh, displayMesh } from "./displayMesh.ts";
 import type { Handed, JobMakers } from "./jobServer.ts";
-import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, StoneShown, WorkOutput } from "./shown.ts";
+import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, Standing, StoneShown, WorkOutput } from "./shown.ts";
 import { handleName, type ScanHandle } from "./sources.ts";
+import { findingBuffers, modelShown, standingOf, thicknessShown } from "./standing.ts";
 
 export interface CatalogueTools {
 	/** Synchronous reads of a scan. */
@@ -36,6 +37,7 @@ interface Open {
 	planned: Commission | null;
 	/** What the window has already: how the scan stood when its mesh was handed over, and the arrays over it. */
 	stood: string;
+	sentThickness: unknown;
 	sentMaps: readonly unknown[];
 }
 
@@ -47,7 +49,7 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 	function* take(job: Job<OpenedScan>): Job<Handed<ScanShown>> {
 		const scan = yield* job;
 		held = [
-			{ scan, planner: createPlanner(), answers: null, planned: null, stood: "", sentMaps: [] },
+			{ scan, planner: createPlanner(), answers: null, planned: null, stood: "", sentThickness: null, sentMaps: [] },
 			...held.slice(0, 1),
 		];
 		const { places: _, ...health } = scan.health;
@@ -68,20 +70,33 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 		openDemo: ({ name }) => take(makeDemo(name)),
 		*standUp({ commission }) {
 			const on = opened(commission);
-			const { unit, mirrored, mend } = commission.scan;
+			const { unit, mirrored, mend, back } = commission.scan;
 			const { scale, stance } = commission.model;
-			const stood = JSON.stringify([unit ?? on.scan.unit.unit, mirrored, mend, scale, stance]);
-			if (stood === on.stood) return { output: { mesh: undefined }, transfer: [] };
+			const stood = JSON.stringify([unit ?? on.scan.unit.unit, mirrored, mend, back, scale, stance]);
+			if (stood === on.stood) return { output: { mesh: undefined, standing: undefined }, transfer: [] };
 			let mesh: DisplayMesh | null = null;
+			let standing: Standing | null = null;
 			if ((unit ?? on.scan.unit.unit) !== null) {
 				const model = yield* within(on.planner.stand(on.scan, commission), 0, 0.3);
 				const normals = vertexNormals(model.mesh);
 				yield { stage: "standing the model up", share: 0.5 };
 				mesh = displayMesh(model.mesh, normals);
+				yield { stage: "standing the model up", share: 0.9 };
+				standing = standingOf(model, normals);
 			}
 			on.stood = stood;
 			on.sentMaps = [];
-			return { output: { mesh }, transfer: mesh ? buffersOf(mesh) : [] };
+			on.sentThickness = null;
+			const transfer = mesh && standing ? [...buffersOf(mesh), ...findingBuffers(standing.findings)] : [];
+			return { output: { mesh, standing }, transfer };
+		},
+		*thickness({ commission }) {
+			const on = opened(commission);
+			const answer = yield* on.planner.thickness(on.scan, commission);
+			if (answer === on.sentThickness) return { output: undefined, transfer: [] };
+			on.sentThickness = answer;
+			const output = thicknessShown(answer);
+			return { output, transfer: [output.thickness.buffer, output.marks.buffer] };
 		},
 		*work({ commission }) {
 			const on = opened(commission);
@@ -138,7 +153,7 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 }
 
 function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, waits }: Answers): AnswersShown {
-	const lightModel = model && (({ mesh: _, ...rest }) => rest)(model);
+	const lightModel = model && modelShown(model);
 	const lightStone = stone && lightStoneOf(stone);
 	const places = datumSets.map(({ name, suggested, places, link }) => ({
 		name,

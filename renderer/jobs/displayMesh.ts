@@ -12,6 +12,8 @@ export interface DisplayMesh {
 	/** Unit, outward. */
 	readonly normals: Float32Array<ArrayBuffer>;
 	readonly triangles: Uint32Array<ArrayBuffer>;
+	/** Red, green, blue of each vertex as the scanner saw them, 0–255; null where the file has none. */
+	readonly colours: Uint8Array<ArrayBuffer> | null;
 	/** Of the hierarchy over `triangles`, which stay in their order. */
 	readonly index: SerializedBVH;
 }
@@ -26,7 +28,8 @@ export function displayMesh(mesh: TriangleMesh, normals: ArrayLike<number>): Dis
 	geometry.setAttribute("position", new BufferAttribute(positions, 3));
 	geometry.setIndex(new BufferAttribute(triangles, 1));
 	const index = MeshBVH.serialize(new MeshBVH(geometry, { indirect: true }), { cloneBuffers: false });
-	return { version: ++lastVersion, positions, normals: Float32Array.from(normals), triangles, index };
+	const colours = mesh.colours ? mesh.colours.slice() : null;
+	return { version: ++lastVersion, positions, normals: Float32Array.from(normals), triangles, colours, index };
 }
 
 /** Every buffer of a display mesh, for handing over. */
@@ -39,6 +42,7 @@ export function buffersOf(mesh: DisplayMesh): Transferable[] {
 		mesh.positions.buffer,
 		mesh.normals.buffer,
 		mesh.triangles.buffer,
+		...(mesh.colours ? [mesh.colours.buffer] : []),
 		...roots,
 		...(indirectBuffer ? [indirectBuffer.buffer] : []),
 	];

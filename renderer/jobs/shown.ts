@@ -1,9 +1,10 @@
 /** What the worker hands to the window: answers without the planner's heavy arrays, and those arrays once, when they changed. */
 
 import type { DatumSet } from "../../core/datum/datumSets.ts";
-import type { Answers, ModelAnswer, SizesAnswer, StoneAnswer } from "../../core/plan/answers.ts";
+import type { Answers, ModelAnswer, SizesAnswer, StoneAnswer, ThicknessAnswer } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Issue } from "../../core/refusal.ts";
+import type { Finding } from "../../core/scan/findings.ts";
 import type { ScanHealth } from "../../core/scan/health.ts";
 import type { UnitProposal } from "../../core/scan/unit.ts";
 import type { DisplayMesh } from "./displayMesh.ts";
@@ -35,9 +36,13 @@ export interface DatumPlaces {
 export type StoneShown = Omit<StoneAnswer, "hull" | "held" | "scanned"> & {
 	readonly scanned: { readonly volume: number; readonly over: number; readonly hollow: number } | null;
 };
+/** The model as it stands, without its arrays. */
+export interface ModelShown extends Omit<ModelAnswer, "mesh" | "health"> {
+	readonly health: Omit<ScanHealth, "places">;
+}
 
 export interface AnswersShown {
-	readonly model: Omit<ModelAnswer, "mesh"> | null;
+	readonly model: ModelShown | null;
 	readonly resting: Answers["resting"];
 	readonly cast: Answers["cast"];
 	readonly stone: StoneShown | null;
@@ -69,6 +74,22 @@ export interface MapsShown {
 export interface StoodUp {
 	/** undefined: the one that the window has still holds; null: its unit is not known yet. */
 	readonly mesh: DisplayMesh | null | undefined;
+	/** As `mesh`: what is wrong with the model as it stands, and where. */
+	readonly standing: Standing | null | undefined;
+}
+
+/** Known long before everything else has been worked out. Model frame, mm. */
+export interface Standing {
+	readonly model: ModelShown;
+	readonly findings: readonly Finding[];
+}
+
+export interface ThicknessShown {
+	/** mm per vertex of the display mesh, NaN where unknown */
+	readonly thickness: Float32Array<ArrayBuffer>;
+	/** 0 stout, 1 under 15 mm, 2 slender */
+	readonly marks: Uint8Array<ArrayBuffer>;
+	readonly parts: ThicknessAnswer["parts"];
 }
 
 export interface WorkOutput {
@@ -91,6 +112,8 @@ export type Jobs = {
 	openDemo: { input: { readonly name: string }; output: ScanShown };
 	/** The model as it stands, to look at while everything else is being worked out. */
 	standUp: { input: { readonly commission: Commission }; output: StoodUp };
+	/** undefined: what the window has still holds. */
+	thickness: { input: { readonly commission: Commission }; output: ThicknessShown | undefined };
 	work: { input: { readonly commission: Commission }; output: WorkOutput };
 	sheets: { input: { readonly commission: Commission }; output: SheetsOutput };
 	/** The cut along the hole of a point of the plan worked out last, as SVG. */

@@ -99,7 +99,7 @@ export function moveHeld(session: Session, what: Held, place: Place): string | n
 /** Takes a place for what is being picked, and goes on to the next datum where all three are wanted. */
 export function takePick(session: Session, place: Place): void {
 	const what = picking.value;
-	if (!what || what.kind === "cast") return;
+	if (!what || what.kind === "cast" || what.kind === "plane") return;
 	if (what.kind === "point") {
 		putPick(session, place);
 		return;

@@ -70,6 +70,7 @@ export function createKeeper(
 		apart,
 		id: () => as?.id ?? "",
 		seen: () => as?.seen ?? null,
+		token: () => as?.token ?? null,
 		/** From now on the commission is kept there. */
 		file(next: KeptAs): void {
 			as = next;

@@ -14,10 +14,19 @@ import { demoCommission } from "../../seeds/demo.ts";
 import type { Seed } from "../../seeds/index.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import { Cancelled, type JobClient, JobFailed, type RunningJob } from "../jobs/jobClient.ts";
-import type { AnswersShown, Jobs, MapsShown, ScanShown, SheetsOutput } from "../jobs/shown.ts";
+import type {
+	AnswersShown,
+	Jobs,
+	MapsShown,
+	ScanShown,
+	SheetsOutput,
+	Standing,
+	ThicknessShown,
+} from "../jobs/shown.ts";
 import { handleName, type ScanHandle } from "../jobs/sources.ts";
 import { demoOf } from "./demos.ts";
 import { createKeeper, type KeptAs } from "./keeper.ts";
+import { twinOf } from "./mirror.ts";
 import { recents, setTrouble } from "./ui.ts";
 import { begin, type History, record, redo, undo } from "./undo.ts";
 
@@ -57,6 +66,8 @@ export function createSession(tools: SessionTools) {
 	const scan: Signal<ScanShown | null> = signal(null);
 	const answers: Signal<AnswersShown | null> = signal(null);
 	const mesh: Signal<DisplayMesh | null> = signal(null);
+	const standing: Signal<Standing | null> = signal(null);
+	const thickness: Signal<ThicknessShown | null> = signal(null);
 	const maps: Signal<MapsShown | null> = signal(null);
 	/** The answers belong to an earlier state of the commission. */
 	const stale = signal(false);
@@ -109,15 +120,17 @@ export function createSession(tools: SessionTools) {
 		running?.cancel();
 		stale.value = true;
 		// The model stands on the banker long before everything about it has been worked out.
-		const standing = run("standUp", { commission: asked }, "planning").then((stood) => {
+		const worked = run("standUp", { commission: asked }, "planning").then((stood) => {
 			if (stood.mesh !== undefined)
 				batch(() => {
 					mesh.value = stood.mesh ?? null;
+					standing.value = stood.standing ?? null;
+					thickness.value = null;
 					maps.value = null;
 				});
 			return run("work", { commission: asked }, "planning");
 		});
-		standing.then(
+		worked.then(
 			(output) => {
 				batch(() => {
 					if (output.maps !== undefined) maps.value = output.maps;
@@ -125,10 +138,23 @@ export function createSession(tools: SessionTools) {
 					workTrouble.value = null;
 					stale.value = !commission.value || !logAlone(commission.value, asked);
 				});
+				if (output.answers.model && !stale.value) measureThickness(asked);
 			},
 			(trouble: unknown) => {
 				if (trouble instanceof Cancelled) return;
 				workTrouble.value = words(trouble);
+			},
+		);
+	};
+
+	/** How thick the model is everywhere is looked at, but nothing waits for it: a failure leaves only the map out. */
+	const measureThickness = (asked: Commission): void => {
+		run("thickness", { commission: asked }, "planning").then(
+			(found) => {
+				if (found !== undefined) thickness.value = found;
+			},
+			(trouble: unknown) => {
+				if (!(trouble instanceof Cancelled)) workTrouble.value = words(trouble);
 			},
 		);
 	};
@@ -185,6 +211,8 @@ export function createSession(tools: SessionTools) {
 			history.value = begin({ ...present, scan: { ...present.scan, sha256: opened.sha256 } });
 			answers.value = null;
 			mesh.value = null;
+			standing.value = null;
+			thickness.value = null;
 			maps.value = null;
 			openTrouble.value = null;
 			workTrouble.value = null;
@@ -233,6 +261,16 @@ export function createSession(tools: SessionTools) {
 			take(opened, demoCommission(seed), { id: tools.newId(), token: null, demo: seed });
 		});
 
+	/** The other one of a pair, as a commission of its own on the same scan; the first is kept as it is. */
+	const beginTwin = (): void => {
+		const opened = scan.value;
+		const first = commission.value;
+		if (!opened || !first) return;
+		keeper.now();
+		take(opened, twinOf(first), { id: tools.newId(), token: keeper.token(), demo: demo.value ?? undefined });
+		keeper.now();
+	};
+
 	/** Opens a kept commission: its scan by the grant that came with it, or made again for a demo. */
 	const openCommission = (
 		text: string,
@@ -262,6 +300,8 @@ export function createSession(tools: SessionTools) {
 				scan.value = null;
 				answers.value = null;
 				mesh.value = null;
+				standing.value = null;
+				thickness.value = null;
 				maps.value = null;
 				scanWanted.value = found.scan.file;
 				keeper.file({ id: as, token: null, seen });
@@ -335,6 +375,8 @@ export function createSession(tools: SessionTools) {
 		answers,
 		plan,
 		mesh,
+		standing,
+		thickness,
 		maps,
 		stale,
 		working,
@@ -351,6 +393,7 @@ export function createSession(tools: SessionTools) {
 		rework,
 		openScan,
 		openDemo,
+		beginTwin,
 		openCommission,
 		openRecent,
 		drawSheets,

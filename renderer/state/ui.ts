@@ -1,6 +1,7 @@
 /** What the window shows and where the carver is, none of which belongs to the commission. */
 
 import { effect, signal } from "@preact/signals";
+import type { FindingKind } from "../../core/scan/findings.ts";
 import type { Place } from "../banker/picker.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import type { PageName } from "../jobs/shown.ts";
@@ -14,7 +15,12 @@ export type Picking =
 	| { readonly kind: "datum"; readonly set: number; readonly index: 0 | 1 | 2; readonly onward: boolean }
 	| { readonly kind: "point" }
 	/** Two places of a calliper pair. */
-	| { readonly kind: "cast" };
+	| { readonly kind: "cast" }
+	/** Three places of the plane that the figure is to be stood on. */
+	| { readonly kind: "plane" };
+
+/** Findings of the scan's health, its pieces, its thin parts. */
+export type SteppedThrough = FindingKind | "shells" | "thin";
 
 /** A thing on the model that arrow keys move. */
 export type Held =
@@ -24,6 +30,8 @@ export type Held =
 /** What colour says on the banker; a cover belongs to a round. */
 export type Colouring =
 	| { readonly kind: "plaster" }
+	| { readonly kind: "scanned" }
+	| { readonly kind: "thickness" }
 	| { readonly kind: "curvature" }
 	| { readonly kind: "cover"; readonly round: number }
 	| { readonly kind: "seat error" }
@@ -47,6 +55,10 @@ export const run = signal<readonly [number, number] | null>(null);
 export const picking = signal<Picking | null>(null);
 /** Places picked for a calliper pair that has no reading yet, and the mesh that they lie on. */
 export const castDraft = signal<{ readonly on: DisplayMesh; readonly places: readonly Place[] } | null>(null);
+/** Places picked for the plane, and the mesh that they lie on. */
+export const planeDraft = signal<{ readonly on: DisplayMesh; readonly places: readonly Place[] } | null>(null);
+/** What of the scan is being stepped through, and at which place of it. */
+export const stepping = signal<{ readonly what: SteppedThrough; readonly at: number } | null>(null);
 export const held = signal<Held | null>(null);
 export const colouring = signal<Colouring>({ kind: "plaster" });
 export const listShown = signal(false);

@@ -1,8 +1,11 @@
 /** What the health of a scan means to the carver, the graver findings first. */
 
+import type { FindingKind } from "../../core/scan/findings.ts";
 import type { ScanHealth } from "../../core/scan/health.ts";
 
-export interface Finding {
+export interface HealthFinding {
+	/** What of it can be stepped through on the banker; null: a plain fact. */
+	readonly what: FindingKind | "shells" | null;
 	readonly words: string;
 	/** Something to look at, as against a plain fact. */
 	readonly grave: boolean;
@@ -11,22 +14,52 @@ export interface Finding {
 const count = (n: number): string => n.toLocaleString("en-GB").replace(/,/g, " ");
 const many = (n: number, one: string, more = `${one}s`): string => `${count(n)} ${n === 1 ? one : more}`;
 
-export function healthFindings(health: Omit<ScanHealth, "places">): readonly Finding[] {
-	const findings: Finding[] = [];
-	const grave = (words: string): void => void findings.push({ words, grave: true });
-	const plain = (words: string): void => void findings.push({ words, grave: false });
-	if (health.closed && health.volume !== null && health.volume < 0)
-		grave("The surface faces inwards: what should be outside is inside.");
-	if (health.flippedTriangles > 0)
-		grave(`${many(health.flippedTriangles, "triangle")} face the wrong way, so their normals cannot be trusted.`);
+/** `turnedOver`: the whole surface faced inwards and was turned, so that what is left is what faces the wrong way now. */
+export function healthFindings(
+	health: Omit<ScanHealth, "places">,
+	turnedOver: boolean,
+	flippedNow = health.flippedTriangles,
+): readonly HealthFinding[] {
+	const findings: HealthFinding[] = [];
+	const grave = (what: HealthFinding["what"], words: string): void => void findings.push({ what, words, grave: true });
+	const plain = (what: HealthFinding["what"], words: string): void => void findings.push({ what, words, grave: false });
+	if (turnedOver)
+		plain(null, "The surface faced inwards, what should be outside inside: it was turned over as a whole.");
+	else if (health.closed && health.volume !== null && health.volume < 0)
+		grave(null, "The surface faces inwards: what should be outside is inside.");
+	if (flippedNow > 0)
+		grave(
+			"flipped",
+			`${many(flippedNow, "triangle faces", "triangles face")} the wrong way: depths there would be measured into the air. Face everything outwards.`,
+		);
 	if (health.nonManifoldEdges > 0)
-		grave(`${many(health.nonManifoldEdges, "edge")} with more than two triangles: surfaces that run into each other.`);
+		grave(
+			"crowded",
+			`${many(health.nonManifoldEdges, "edge")} with more than two triangles: surfaces that run into each other. Look whether the form is right there.`,
+		);
 	if (health.shells > 1)
-		grave(`${many(health.shells, "separate shell")}: loose pieces, or a figure with something beside it.`);
-	if (health.duplicateTriangles > 0) plain(`${many(health.duplicateTriangles, "doubled triangle")}.`);
-	if (health.degenerateTriangles > 0) plain(`${many(health.degenerateTriangles, "triangle")} without area.`);
-	if (health.closed) plain("Closed: it holds a volume.");
-	else plain(`An open shell: ${many(health.openEdges, "open edge")}; it has no volume of its own.`);
+		grave(
+			"shells",
+			`${many(health.shells, "separate piece")}: crumbs, hollows, or something beside the figure. Choose below which of them stay.`,
+		);
+	if (!health.closed && health.openEdges > 0)
+		grave(
+			"open",
+			`${many(health.openEdges, "open edge")}: holes or a rim, so it holds no volume and its weight is not known. Close the holes, or give it a back.`,
+		);
+	else if (!health.closed)
+		grave(null, "It is not closed: neighbouring triangles face different ways, so it holds no volume.");
+	if (health.duplicateTriangles > 0)
+		plain(
+			"doubled",
+			`${many(health.duplicateTriangles, "doubled triangle")}: ground that counts twice; harmless to depths. They can be dropped.`,
+		);
+	if (health.degenerateTriangles > 0)
+		plain(
+			"arealess",
+			`${many(health.degenerateTriangles, "triangle")} without area: no surface, but directions around them may be off. They can be dropped.`,
+		);
+	if (health.closed) plain(null, "Closed: it holds a volume.");
 	return findings;
 }
 

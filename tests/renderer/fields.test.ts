@@ -33,21 +33,21 @@ describe("quarter turns", () => {
 		const top = (stance: [number, number, number, number]) =>
 			turn(rotationFromQuaternion(stance), [0, 0, 1]).map((c) => Math.round(c) + 0);
 		const upright = [0, 0, 0, 1] as const;
-		expect(top(turnedStance(upright, "forward"))).toEqual([0, -1, 0]);
-		expect(top(turnedStance(upright, "back"))).toEqual([0, 1, 0]);
-		expect(top(turnedStance(upright, "left"))).toEqual([-1, 0, 0]);
-		expect(top(turnedStance(upright, "right"))).toEqual([1, 0, 0]);
-		expect(top(turnedStance(upright, "round"))).toEqual([0, 0, 1]);
+		expect(top(turnedStance(upright, "forward", 90, false))).toEqual([0, -1, 0]);
+		expect(top(turnedStance(upright, "back", 90, false))).toEqual([0, 1, 0]);
+		expect(top(turnedStance(upright, "left", 90, false))).toEqual([-1, 0, 0]);
+		expect(top(turnedStance(upright, "right", 90, false))).toEqual([1, 0, 0]);
+		expect(top(turnedStance(upright, "round", 90, false))).toEqual([0, 0, 1]);
 	});
 	it("come back to where they began, without drifting", () => {
 		for (const way of ["forward", "back", "left", "right", "round"] as const) {
 			let stance: [number, number, number, number] = [0, 0, 0, 1];
-			for (let i = 0; i < 4; i++) stance = turnedStance(stance, way);
+			for (let i = 0; i < 4; i++) stance = turnedStance(stance, way, 90, false);
 			expect(stance, way).toEqual([0, 0, 0, 1]);
 		}
 		let stance: [number, number, number, number] = [0, 0, 0, 1];
 		const turns = ["forward", "left", "round", "back", "right"] as const;
-		for (let i = 0; i < 1000; i++) stance = turnedStance(stance, turns[i % 5]);
+		for (let i = 0; i < 1000; i++) stance = turnedStance(stance, turns[i % 5], 90, false);
 		expect(stance.every((c) => Number.isInteger(c) && Math.abs(c) <= 1)).toBe(true);
 	});
 });

@@ -2,7 +2,7 @@
 
 import { z } from "zod";
 import { UNITS } from "../../scan/unit.ts";
-import { finiteNumber } from "./basics.ts";
+import { BACKS, finiteNumber, positive } from "./basics.ts";
 
 export const scanSchema = z.strictObject({
 	/** File name; where it lies is known to the shell alone. */
@@ -22,7 +22,19 @@ export const scanSchema = z.strictObject({
 			dropArealess: z.boolean().default(false),
 			faceOutward: z.boolean().default(false),
 			keepLargestShell: z.boolean().default(false),
+			/** Shells that stay, as counted when their turn comes; null: all, or the largest alone. */
+			keepShells: z.array(z.int().min(0)).min(1).max(60).nullable().default(null),
 			closeHolesUpTo_mm: finiteNumber.min(0).max(10000).default(0),
 		})
 		.prefault({}),
+	/** The back that an open shell is given; null: it stays open. */
+	back: z
+		.strictObject({
+			/** Which way the rim is carried: square to itself, or along the model as it stands. */
+			towards: z.enum(BACKS).default("rim"),
+			/** From the hindmost place of the scan to the flat back, stone mm. */
+			distance_mm: positive.max(2000),
+		})
+		.nullable()
+		.default(null),
 });

@@ -17,6 +17,14 @@ import { armOf, spanOf } from "../transfer.ts";
 import { liesOf } from "./pointingStages.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
 
+/** 1 for vertices on an open rim, and for the back of a shell, which the model on the bench need not have. */
+function barredVertices({ mesh, firstAddedTriangle }: ModelAnswer, onRim: Uint8Array): Uint8Array {
+	if (3 * firstAddedTriangle >= mesh.triangles.length) return onRim;
+	const barred = onRim.slice();
+	for (let i = 3 * firstAddedTriangle; i < mesh.triangles.length; i++) barred[mesh.triangles[i]] = 1;
+	return barred;
+}
+
 export function* datumStage(
 	graph: Graph,
 	model: ModelAnswer,
@@ -49,7 +57,7 @@ export function* datumStage(
 				})),
 				mesh: index.mesh,
 				field,
-				onRim: adjacency.onRim,
+				barred: barredVertices(model, adjacency.onRim),
 				corners: hull.vertices,
 				stone,
 				placement: fit.placement,
@@ -67,9 +75,13 @@ export function* datumStage(
 const placeOf = ({ position_mm, normal }: PlaceOnModel): DatumPlace => ({ position: position_mm, normal });
 
 /** Flat ground of the figure, where a proof mark may stand. */
-export const flatPlacesStage = (graph: Graph, { index, field, adjacency }: SurfaceParts): Job<readonly DatumPlace[]> =>
-	graph.stage("flat places", [index, field, adjacency], function* () {
-		return datumPlaces(index.mesh, field, adjacency.onRim);
+export const flatPlacesStage = (
+	graph: Graph,
+	model: ModelAnswer,
+	{ index, field, adjacency }: SurfaceParts,
+): Job<readonly DatumPlace[]> =>
+	graph.stage("flat places", [model, index, field, adjacency], function* () {
+		return datumPlaces(index.mesh, field, barredVertices(model, adjacency.onRim));
 	});
 
 /** The stone with the figure where its seats were measured; the same stone where none was. Refuses seats that push it out. */

@@ -1,38 +1,28 @@
-/** From the opened scan to the model on its foot: unit, mending, stance, resting faces, the cast beside it. */
+/** From the opened scan to the model on its foot: unit, stance, resting faces, the cast beside it. */
 
-import { type Job, within } from "../../job.ts";
+import type { Job } from "../../job.ts";
 import { castCheck } from "../../model/castCheck.ts";
-import { modelFrame } from "../../model/modelFrame.ts";
+import { type ModelFrame, modelFrame } from "../../model/modelFrame.ts";
 import { areaCentroid, restingFaces } from "../../model/restingFaces.ts";
 import { Refusal } from "../../refusal.ts";
-import { examine, type ScanHealth } from "../../scan/health.ts";
-import { type MendChoices, type MendStep, mend } from "../../scan/mend.ts";
-import type { TriangleMesh } from "../../scan/mesh.ts";
+import type { ShellList } from "../../scan/shellList.ts";
 import { MM_PER_UNIT } from "../../scan/unit.ts";
 import type { Hull } from "../../stone/hull.ts";
+import type { Vec3 } from "../../vector.ts";
 import type { CastAnswer, ModelAnswer, OpenedScan, RestingAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
-
-interface MendedScan {
-	readonly mesh: TriangleMesh;
-	readonly health: ScanHealth;
-	readonly steps: readonly MendStep[];
-}
+import { mendStages } from "./mendStages.ts";
 
 export function* modelStage(graph: Graph, scan: OpenedScan, commission: Commission): Job<ModelAnswer> {
-	const { unit: given, mirrored, mend: choices } = commission.scan;
+	const { unit: given, mirrored } = commission.scan;
 	const { scale, stance } = commission.model;
 	const unit = given ?? scan.unit.unit;
 	if (unit === null) throw new Refusal("unit.inDoubt", { name: scan.name, ...scan.unit.reason.facts });
 	const mmPerUnit = MM_PER_UNIT[unit] * scale;
-	const mended = yield* graph.stage("mending", [scan, choice([choices, mmPerUnit])], function* (): Job<MendedScan> {
-		const { mesh, steps } = yield* within(mend(scan.file.mesh, mendChoices(choices, mmPerUnit)), 0, 0.6);
-		const health = mesh === scan.file.mesh ? scan.health : yield* within(examine(mesh), 0.6, 1);
-		return { mesh, health, steps };
-	});
+	const mended = yield* mendStages(graph, scan, commission, mmPerUnit);
 	return yield* graph.stage("model", [mended, choice([unit, given, mirrored, scale, stance])], function* () {
-		const { mesh, health, steps } = mended;
+		const { mesh, health, steps, shells, firstAddedTriangle } = mended;
 		// A figure whose faces all look inwards is turned outwards: every normal, and with it every hole, depends on it.
 		const inward = health.volume !== null && health.volume < 0;
 		const frame = modelFrame(mesh, scan.file.origin, { mmPerUnit, mirrored, inward, quaternion: stance });
@@ -47,19 +37,31 @@ export function* modelStage(graph: Graph, scan: OpenedScan, commission: Commissi
 			volume: health.volume === null ? null : Math.abs(health.volume) * mmPerUnit * mmPerUnit * mmPerUnit,
 			centroid: health.centroid && frame.fromScan(health.centroid),
 			closed: health.closed,
+			turnedOver: inward,
+			health,
+			shells: standingShells(shells, frame, mmPerUnit),
+			firstAddedTriangle,
 		};
 	});
 }
 
-/** The carver's choices, whose lengths are mm of the stone figure, in the units of the scan. */
-const mendChoices = (chosen: Commission["scan"]["mend"], mmPerUnit: number): MendChoices => ({
-	weldWithin: chosen.weldWithin_mm / mmPerUnit,
-	dropArealess: chosen.dropArealess,
-	dropDoubled: chosen.dropDoubled,
-	keepShells: chosen.keepLargestShell ? "largest" : "all",
-	faceOutward: chosen.faceOutward,
-	closeHolesUpTo: chosen.closeHolesUpTo_mm / mmPerUnit,
-});
+/** The shells in the model frame; a box that was turned is given the box around it. */
+function standingShells({ count, shells }: ShellList, frame: ModelFrame, mmPerUnit: number): ShellList {
+	return {
+		count,
+		shells: shells.map(({ number, triangles, area, min, max }) => {
+			const corners = Array.from({ length: 8 }, (_, i) =>
+				frame.fromScan([i & 1 ? max[0] : min[0], i & 2 ? max[1] : min[1], i & 4 ? max[2] : min[2]]),
+			);
+			const bound = (of: (...values: number[]) => number): Vec3 => [
+				of(...corners.map((c) => c[0])),
+				of(...corners.map((c) => c[1])),
+				of(...corners.map((c) => c[2])),
+			];
+			return { number, triangles, area: area * mmPerUnit * mmPerUnit, min: bound(Math.min), max: bound(Math.max) };
+		}),
+	};
+}
 
 export function castStage(graph: Graph, commission: Commission): Job<CastAnswer | null> {
 	const { castPairs, benchScale } = commission.model;

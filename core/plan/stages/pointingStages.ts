@@ -90,7 +90,15 @@ export function* roundsStage(
 			const allowances = placingAllowances(commission.rounds, holes);
 			const drills = rounds.map((round) => drillOf(round.tool));
 			return yield* placeRounds(
-				{ mesh: model.mesh, adjacency, areas, field, height: model.size[2], smallestForm },
+				{
+					mesh: model.mesh,
+					adjacency,
+					areas,
+					field,
+					height: model.size[2],
+					firstAddedTriangle: model.firstAddedTriangle,
+					smallestForm,
+				},
 				rounds.map((round, i) => ({
 					kind: round.kind,
 					join: round.join_mm,
