@@ -36,7 +36,8 @@ export function BankerView() {
 		let made: Banker;
 		try {
 			made = createBanker(canvas, marksCanvas.current as HTMLCanvasElement, () => {
-				posed.value++;
+				// Without reading it: an effect that moves the view must not depend on it.
+				posed.value = posed.peek() + 1;
 			});
 		} catch {
 			failed.value =

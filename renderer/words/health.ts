@@ -49,10 +49,16 @@ export function healthFindings(
 		);
 	else if (!health.closed)
 		grave(null, "It is not closed: neighbouring triangles face different ways, so it holds no volume.");
-	if (health.duplicateTriangles > 0)
+	const against = health.duplicateTriangles - health.duplicateSameWay;
+	if (against > 0)
+		grave(
+			"doubled",
+			`${many(health.duplicateTriangles, "doubled triangle")}, ${count(against)} of them against each other: there no side can be told, and no point can stand. Drop them.`,
+		);
+	else if (health.duplicateTriangles > 0)
 		plain(
 			"doubled",
-			`${many(health.duplicateTriangles, "doubled triangle")}: ground that counts twice; harmless to depths. They can be dropped.`,
+			`${many(health.duplicateTriangles, "doubled triangle")}: ground that is there twice. They can be dropped.`,
 		);
 	if (health.degenerateTriangles > 0)
 		plain(
