@@ -91,7 +91,7 @@ describe("mirroring", () => {
 	const c: Commission = {
 		...plain,
 		name: "Lion",
-		datumSets: [{ name: "front", datums: [on(1), on(20), on(40)] }],
+		datumSets: [{ name: "front", datums: [on(1), on(20), on(40)], link: null, measured_mm: null }],
 		picks: [on(7)],
 		model: { ...plain.model, castPairs: [{ a_mm: at(3, false), b_mm: at(30, false), read_mm: 50 }] },
 	};
