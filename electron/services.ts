@@ -11,6 +11,8 @@ export interface Holder {
 	readonly kind: "shell" | "host";
 	/** Path of the scan or commission that the person chose, or null. */
 	chooseFile(): Promise<string | null>;
+	/** Whether it is for the holder to keep the screen awake. */
+	keepAwake(on: boolean): boolean;
 	saveFile(name: string, bytes: Uint8Array): Promise<Reply<"saveFile">>;
 	printPdf(bytes: Uint8Array): Promise<Reply<"printPdf">>;
 }
@@ -32,6 +34,7 @@ export interface ServiceParts {
 export const browserHolder: Holder = {
 	kind: "host",
 	chooseFile: async () => null,
+	keepAwake: () => false,
 	saveFile: async () => "download",
 	printPdf: async () => "open",
 };
@@ -51,6 +54,7 @@ export function createServices({ holder, version, layer, grants, commissions, op
 			const { scanPath, ...kept } = await commissions.recall(id);
 			return { ...kept, grant: scanPath === null ? null : await grants.issue(scanPath) };
 		},
+		keepAwake: async ({ on }) => holder.keepAwake(on),
 		saveFile: ({ name, bytes }) => holder.saveFile(name, bytes),
 		printPdf: ({ bytes }) => holder.printPdf(bytes),
 	};

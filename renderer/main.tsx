@@ -8,7 +8,7 @@ import { createJobClient } from "./jobs/jobClient.ts";
 import type { Jobs } from "./jobs/shown.ts";
 import { SessionContext } from "./state/context.ts";
 import { createSession } from "./state/session.ts";
-import { recents, rememberWindow } from "./state/ui.ts";
+import { followSystemTheme, recents, rememberWindow } from "./state/ui.ts";
 import "./style/window.css";
 
 const worker = new Worker(new URL("./jobs/job.worker.ts", import.meta.url), { type: "module" });
@@ -28,6 +28,7 @@ const session = createSession({
 });
 
 rememberWindow();
+followSystemTheme();
 render(
 	<SessionContext.Provider value={session}>
 		<App />

@@ -70,6 +70,8 @@ export const calls = {
 			grant: scanGrant.nullable(),
 		}),
 	},
+	/** Keep the screen awake while work is done from it; the host answers false, because a browser is asked by the page. */
+	keepAwake: { request: z.strictObject({ on: z.boolean() }), reply: z.boolean() },
 	/** Write a file where the person chooses; the host answers "download", because a browser saves by itself. */
 	saveFile: {
 		request: z.strictObject({ name: z.string().regex(/^[\w][\w .()-]{0,120}$/), bytes: z.instanceof(Uint8Array) }),
@@ -99,6 +101,7 @@ export const httpRequests = {
 	chooseFile: calls.chooseFile.request,
 	keepCommission: calls.keepCommission.request,
 	recallCommission: calls.recallCommission.request,
+	keepAwake: calls.keepAwake.request,
 	saveFile: calls.saveFile.request.omit({ bytes: true }),
 	printPdf: calls.printPdf.request.omit({ bytes: true }),
 } as const satisfies Record<CallName, z.ZodType>;

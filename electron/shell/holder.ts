@@ -2,7 +2,7 @@
 
 import { randomBytes } from "node:crypto";
 import { basename, join } from "node:path";
-import { app, BrowserWindow, dialog, session } from "electron";
+import { app, BrowserWindow, dialog, powerSaveBlocker, session } from "electron";
 import { Refusal } from "../../core/refusal.ts";
 import type { FileLayer } from "../files/fileLayer.ts";
 import { replaceFile } from "../files/replaceFile.ts";
@@ -61,8 +61,17 @@ export function shellHolder(layer: FileLayer, windowNow: () => BrowserWindow | n
 		if (window === null) throw new Error("a call came from a window that is gone");
 		return window;
 	};
+	let awake: number | null = null;
 	return {
 		kind: "shell",
+		keepAwake(on) {
+			if (on && awake === null) awake = powerSaveBlocker.start("prevent-display-sleep");
+			if (!on && awake !== null) {
+				powerSaveBlocker.stop(awake);
+				awake = null;
+			}
+			return true;
+		},
 		chooseFile: () => chooseFile(owner()),
 		async saveFile(name, bytes) {
 			const defaultPath = join(app.getPath("documents"), basename(name));

@@ -41,7 +41,7 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 	const asked = useSignal<Asked>("nothing");
 	const typed = useSignal("");
 	const trouble = useSignal<string | null>(null);
-	useAwake();
+	useAwake(work.keepAwake);
 	const i = Math.max(0, Math.min(at.value, rows.length - 1));
 	const row: BenchRow | undefined = rows[i];
 	useEffect(() => {

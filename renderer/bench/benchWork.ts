@@ -13,6 +13,8 @@ export interface BenchWork {
 	readonly log: ReadonlySignal<readonly LogEntry[]>;
 	/** Answers why the entry could not be kept, or null. */
 	add(entry: NewEntry): string | null;
+	/** Asks the window's holder to keep the screen awake, where there is one. */
+	keepAwake?(on: boolean): Promise<boolean>;
 }
 
 /** The bench's own clock, local, to the second, as the log writes it. */

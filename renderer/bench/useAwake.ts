@@ -2,13 +2,15 @@
 
 import { useEffect } from "preact/hooks";
 
-export function useAwake(): void {
+/** `byHolder` asks whoever holds the window; where it answers false, and on the bench page, the browser is asked. */
+export function useAwake(byHolder?: (on: boolean) => Promise<boolean>): void {
 	useEffect(() => {
 		let lock: WakeLockSentinel | null = null;
 		let gone = false;
 		const ask = async (): Promise<void> => {
-			if (document.visibilityState !== "visible" || !("wakeLock" in navigator)) return;
+			if (document.visibilityState !== "visible") return;
 			try {
+				if ((await byHolder?.(true)) || !("wakeLock" in navigator)) return;
 				const granted = await navigator.wakeLock.request("screen");
 				if (gone) void granted.release();
 				else lock = granted;
@@ -23,6 +25,7 @@ export function useAwake(): void {
 			gone = true;
 			document.removeEventListener("visibilitychange", again);
 			void lock?.release();
+			byHolder?.(false).catch(() => {});
 		};
 	}, []);
 }

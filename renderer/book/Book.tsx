@@ -5,7 +5,7 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { saveAs } from "../state/files.ts";
-import { bookFolded, PAGES, page, theme } from "../state/ui.ts";
+import { bookFolded, chooseTheme, PAGES, page, theme } from "../state/ui.ts";
 import { PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
@@ -118,7 +118,7 @@ function ThemeSwitch() {
 			aria-label={words}
 			title={words}
 			onClick={() => {
-				theme.value = slate ? "paper" : "slate";
+				chooseTheme(slate ? "paper" : "slate");
 			}}
 		>
 			<svg viewBox="0 0 18 18" aria-hidden="true" stroke="currentColor" stroke-width="1.6">

@@ -8,6 +8,7 @@ import { readReadings } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { type BenchWork, type NewEntry, signed } from "../bench/benchWork.ts";
+import { call } from "../bridge.ts";
 import type { Session } from "./session.ts";
 
 const entryWords = (entry: NewEntry): string => {
@@ -38,6 +39,7 @@ export function windowWork(session: Session): BenchWork | null {
 		sheet: computed(() => benchSheet(session.plan.value as NonNullable<typeof session.plan.value>)),
 		log: computed(() => session.commission.value?.log ?? []),
 		add: (entry) => addEntry(session, entry),
+		keepAwake: (on) => call("keepAwake", { on }),
 	};
 }
 

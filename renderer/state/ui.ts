@@ -70,15 +70,33 @@ export const pointFilter = signal<PointFilter>({ text: "", round: null, kind: "a
 /** Messages next to what they are about, by place. */
 export const troubles = signal<Readonly<Record<string, string>>>({});
 
+/** The carver's own choice; null follows the system. */
+const themeChosen = signal<Theme | null>(null);
+
+export function chooseTheme(chosen: Theme): void {
+	themeChosen.value = chosen;
+	theme.value = chosen;
+}
+
+/** Light or dark as the system is, for as long as the carver has not chosen. */
+export function followSystemTheme(): void {
+	const dark = matchMedia("(prefers-color-scheme: dark)");
+	const follow = (): void => {
+		if (themeChosen.value === null) theme.value = dark.matches ? "slate" : "paper";
+	};
+	dark.addEventListener("change", follow);
+	follow();
+}
+
 /** What of the window is remembered on this machine; a browser without storage simply forgets. */
 export function rememberWindow(): void {
 	try {
 		const kept = JSON.parse(localStorage.getItem("puntello window") ?? "{}") as Record<string, unknown>;
-		if (kept.theme === "slate" || kept.theme === "paper") theme.value = kept.theme;
+		if (kept.theme === "slate" || kept.theme === "paper") chooseTheme(kept.theme);
 		if (typeof kept.bookFolded === "boolean") bookFolded.value = kept.bookFolded;
 		if (typeof kept.tapeFolded === "boolean") tapeFolded.value = kept.tapeFolded;
 		effect(() => {
-			const now = { theme: theme.value, bookFolded: bookFolded.value, tapeFolded: tapeFolded.value };
+			const now = { theme: themeChosen.value, bookFolded: bookFolded.value, tapeFolded: tapeFolded.value };
 			localStorage.setItem("puntello window", JSON.stringify(now));
 		});
 	} catch {

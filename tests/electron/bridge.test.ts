@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, renameSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
-import { calls, replyEnvelope } from "../../electron/bridge/contract.ts";
+import { type CallName, calls, replyEnvelope } from "../../electron/bridge/contract.ts";
 import { commissionText, put, scratchFolder } from "../support/places.ts";
 import { first, type HolderUnderTest, type HolderWish, runHost, runShell } from "./holders.ts";
 
@@ -114,6 +114,23 @@ describe.each(holders)("the %s", (kind, start) => {
 		// Names that every object has.
 		expect(await code(holder.call("constructor", {}))).toBe("bridge.unknownCall");
 		expect(await code(holder.call("toString", {}))).toBe("bridge.unknownCall");
+	});
+
+	it("refuses a key more in any call, where the call without it is answered", async () => {
+		const holder = await start();
+		const good: { readonly [N in CallName]: Record<string, unknown> } = {
+			hello: {},
+			chooseFile: {},
+			keepCommission: { id: ID, text: commissionText(), scanToken: null, ...first },
+			recallCommission: { id: ID },
+			keepAwake: { on: true },
+			saveFile: { name: "sheets.pdf", bytes: new Uint8Array(1) },
+			printPdf: { bytes: new Uint8Array(1) },
+		};
+		for (const [name, request] of Object.entries(good)) {
+			expect(await code(holder.call(name, { ...request, more: 1 })), name).toBe("bridge.badRequest");
+			expect(await code(holder.call(name, request)), name).toBe("answered");
+		}
 	});
 
 	it("refuses a key that is not in the contract, and a value of another kind", async () => {

@@ -222,6 +222,34 @@ describe("what the system tells it", () => {
 	});
 });
 
+describe("at the bench", () => {
+	it("keeps the screen awake once, and lets it sleep again", async () => {
+		const { call, electron } = await runShell();
+		for (const on of [true, true]) expect(await call("keepAwake", { on })).toMatchObject({ ok: true, value: true });
+		expect(electron.awake).toEqual(["prevent-display-sleep"]);
+		await call("keepAwake", { on: false });
+		await call("keepAwake", { on: false });
+		expect(electron.awake).toEqual([null]);
+	});
+});
+
+describe("the installed program", () => {
+	it("is packed with the fuses that keep it from being run as another program", () => {
+		const { build } = JSON.parse(readFileSync("package.json", "utf8")) as { build: Record<string, unknown> };
+		// Electron's security tutorial, point 19: fuses that are not used are flipped.
+		expect(build.electronFuses).toEqual({
+			runAsNode: false,
+			enableCookieEncryption: true,
+			enableNodeOptionsEnvironmentVariable: false,
+			enableNodeCliInspectArguments: false,
+			enableEmbeddedAsarIntegrityValidation: true,
+			onlyLoadAppFromAsar: true,
+			grantFileProtocolExtraPrivileges: false,
+		});
+		expect(build.asar).toBe(true);
+	});
+});
+
 describe("the window's place", () => {
 	it("is remembered", async () => {
 		const home = scratchFolder();

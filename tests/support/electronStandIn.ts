@@ -165,6 +165,8 @@ export function createElectronStandIn(wish: StandInWish) {
 	const messages: string[] = [];
 	const exposed: Record<string, unknown> = {};
 	const menus: unknown[] = [];
+	/** What keeps the screen awake, by id; null once it has been let go. */
+	const awake: (string | null)[] = [];
 	const displays = [{ workArea: { x: 0, y: 0, width: 1920, height: 1080 } }];
 
 	/** What the sandboxed page's call becomes: its request is cloned on the way in, the answer on the way out. */
@@ -209,6 +211,12 @@ export function createElectronStandIn(wish: StandInWish) {
 				messages.push((parameters[parameters.length - 1] as { message: string }).message);
 			},
 		},
+		powerSaveBlocker: {
+			start: (kind: string): number => awake.push(kind) - 1,
+			stop: (id: number): void => {
+				awake[id] = null;
+			},
+		},
 		nativeTheme: { shouldUseDarkColors: false },
 		screen: { getAllDisplays: () => displays },
 		shell: { openPath: async () => "" },
@@ -226,6 +234,7 @@ export function createElectronStandIn(wish: StandInWish) {
 		partitions,
 		answers,
 		messages,
+		awake,
 		exposed,
 		menus,
 		displays,
