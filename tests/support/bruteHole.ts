@@ -6,6 +6,7 @@
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
 import type { TriangleMesh } from "../../core/scan/mesh.ts";
 import { dot, type Placement, placeBack, sub, turnBack, type Vec3 } from "../../core/vector.ts";
+import { offHole, type PlainHole, radiusAt } from "./holeGeometry.ts";
 
 /** A hole in the model frame: a flat, ball or pointed end at `tip`, open at `entry`. */
 export interface Hole {
@@ -13,10 +14,7 @@ export interface Hole {
 	/** Unit, from the tip towards the entry. */
 	readonly out: Vec3;
 	readonly depth: number;
-	readonly radius: number;
-	readonly end: "ball" | "pointed" | "flat";
-	/** Tangent of half the point angle. */
-	readonly halfPointTangent: number;
+	readonly plain: PlainHole;
 }
 
 export function holeOf(plan: Plan, point: PlanPoint): Hole {
@@ -29,35 +27,30 @@ export function holeOf(plan: Plan, point: PlanPoint): Hole {
 		tip: [entry[0] - point.depth_mm * out[0], entry[1] - point.depth_mm * out[1], entry[2] - point.depth_mm * out[2]],
 		out,
 		depth: point.depth_mm,
-		radius: tool.radius_mm,
-		end: tool.tip,
-		halfPointTangent: Math.tan((tool.pointAngle_deg * Math.PI) / 360),
+		plain: { tip: tool.tip, r: tool.radius_mm, pointAngleDeg: tool.pointAngle_deg },
 	};
 }
 
-/** Distance of a place from the hole as aimed; 0 inside. Only flat and ball ends, which the demos use. */
+/** Distance of a place from the hole as aimed; 0 inside. */
 function fromHole(hole: Hole, p: Vec3): number {
-	const d = sub(p, hole.tip);
-	const s = dot(d, hole.out);
-	const rho = Math.sqrt(Math.max(0, dot(d, d) - s * s));
-	if (hole.end === "ball") {
-		const t = Math.max(hole.radius, Math.min(hole.depth, s));
-		return Math.max(0, Math.hypot(rho, s - t) - hole.radius);
-	}
-	if (hole.end === "pointed") throw new Error("pointed ends are checked against plane formulas only");
-	const radial = Math.max(0, rho - hole.radius);
-	const axial = Math.max(0, -s, s - hole.depth);
-	return Math.hypot(radial, axial);
+	const [s, rho] = onLine(hole, p);
+	return offHole(hole.plain, 0, s, rho);
 }
 
 /** How far a place lies inside the hole at worst aim; negative outside. `grow(s)` at s mm from the skin; tip `push` deeper. */
 function insideWorst(hole: Hole, p: Vec3, grow: (s: number) => number, push: number): number {
-	const d = sub(p, hole.tip);
-	const s = dot(d, hole.out);
-	const rho = Math.sqrt(Math.max(0, dot(d, d) - s * s));
+	const [s, rho] = onLine(hole, p);
 	const fromSkin = hole.depth - s;
-	const radius = hole.radius + grow(Math.max(0, fromSkin));
-	return Math.min(radius - rho, s + push, fromSkin);
+	const back = s + push;
+	const radius = (back < 0 ? 0 : radiusAt(hole.plain, -push, s)) + grow(Math.max(0, fromSkin));
+	return Math.min(radius - rho, back, fromSkin);
+}
+
+/** Along the hole from its tip, and away from its line. */
+function onLine({ tip, out }: Hole, p: Vec3): readonly [number, number] {
+	const d = sub(p, tip);
+	const s = dot(d, out);
+	return [s, Math.sqrt(Math.max(0, dot(d, d) - s * s))];
 }
 
 /** Least value of a function over a triangle, convex or nearly so: a grid, then finer ones about the best place. */
@@ -101,7 +94,7 @@ export function bruteCheck(mesh: TriangleMesh, hole: Hole, plan: Plan, point: Pl
 	const leanSine = Math.sqrt((tu * tu + tv * tv) / (1 + tu * tu + tv * tv));
 	const push = plan.transfer === "machine" ? 0 : aim.mark_mm * leanSine;
 	// A triangle farther from the axis than this can decide neither.
-	const far = hole.radius + grow(hole.depth) + push + plan.rounds[point.round].allowance_mm + 3;
+	const far = hole.plain.r + grow(hole.depth) + push + plan.rounds[point.round].allowance_mm + 3;
 	let clearance = Number.POSITIVE_INFINITY;
 	let worstInside = Number.NEGATIVE_INFINITY;
 	const at = (v: number): Vec3 => [p[3 * v], p[3 * v + 1], p[3 * v + 2]];

@@ -6,18 +6,18 @@
 import { describe, expect, it } from "vitest";
 import { type Aim, aimOf, type Drill, drillOf } from "../../../core/drilling/drill.ts";
 import { type DrillLine, type DrillTarget, isUndercut, type Undercut } from "../../../core/drilling/drillLine.ts";
-import { type Lie, proposeLies } from "../../../core/drilling/lies.ts";
+import { proposeLies } from "../../../core/drilling/lies.ts";
 import { createLineSearch, type LineSearchSetup } from "../../../core/drilling/lineSearch.ts";
 import { finish } from "../../../core/job.ts";
 import { toolSchema } from "../../../core/plan/commission.ts";
 import { seededRandom } from "../../../core/random.ts";
 import type { TriangleMesh } from "../../../core/scan/mesh.ts";
-import { exitOf, stoneOf } from "../../../core/stone/block.ts";
+import { stoneOf } from "../../../core/stone/block.ts";
 import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
-import { along, cross, dot, IDENTITY, place, squareTo, sub, unit, type Vec3 } from "../../../core/vector.ts";
+import { cross, dot, IDENTITY, sub, unit, type Vec3 } from "../../../core/vector.ts";
 import { seeds } from "../../../seeds/index.ts";
 import { dragonMesh } from "../../support/dragonMesh.ts";
-import { offHole, type PlainHole } from "../../support/holeGeometry.ts";
+import { fan, lineTwin } from "../../support/lineTwin.ts";
 import { share } from "../../support/prove.ts";
 
 interface Case {
@@ -112,10 +112,8 @@ describe.each(CASES)("on a scan, case %#", (make) => {
 	};
 	const search = createLineSearch(setup);
 	const normals = vertexNormals(mesh);
-	const { positions, triangles } = mesh;
+	const { positions } = mesh;
 	const vertices = positions.length / 3;
-	const hole: PlainHole = { tip: drill.tip, r: drill.holeRadius, pointAngleDeg: drill.pointAngleDeg };
-	const growth = Math.tan(radians(aim.leanDeg)) + aim.wander;
 
 	const random = seededRandom(2024);
 	const found: { target: DrillTarget; answer: DrillLine | Undercut }[] = [];
@@ -130,58 +128,7 @@ describe.each(CASES)("on a scan, case %#", (make) => {
 	const lines = found.flatMap(({ target, answer }) => (isUndercut(answer) ? [] : [{ target, line: answer }]));
 	const undercuts = found.flatMap(({ target, answer }) => (isUndercut(answer) ? [target] : []));
 
-	/** Sine of the lean of a line that leaves by a face. */
-	const leanSine = (square: number): number => Math.sqrt(Math.max(0, 1 - square * square));
-	const pushOf = (square: number): number => (aim.fromFace ? aim.mark * leanSine(square) : 0);
-
-	/** Least distance of the surface from the hole as aimed, and how deep it reaches into the worst-aimed one, by samples. */
-	const holdAgainst = (
-		o: Vec3,
-		d: Vec3,
-		entry: number,
-		push: number,
-		stop: number,
-	): { clearance: number; inside: number } => {
-		const reach = drill.holeRadius + allowance + aim.mark + growth * entry + 3;
-		let clearance = Infinity;
-		let inside = -Infinity;
-		const hold = (x: number, y: number, z: number): void => {
-			const px = x - o[0];
-			const py = y - o[1];
-			const pz = z - o[2];
-			const ahead = px * d[0] + py * d[1] + pz * d[2];
-			const rho = Math.sqrt(Math.max(0, px * px + py * py + pz * pz - ahead * ahead));
-			clearance = Math.min(clearance, offHole(hole, stop, ahead, rho));
-			// The ball end at worst aim is never wider than the full radius: what follows is strict for it.
-			const back = ahead - (stop - push);
-			const grown = aim.mark + growth * (entry - ahead);
-			const end =
-				drill.tip === "ball" && back < hole.r ? Math.sqrt(Math.max(0, hole.r ** 2 - (hole.r - back) ** 2)) : hole.r;
-			inside = Math.max(inside, Math.min(back, end + grown - rho));
-		};
-		for (let t = 0; t < triangles.length; t += 3) {
-			const a = 3 * triangles[t];
-			const px = positions[a] - o[0];
-			const py = positions[a + 1] - o[1];
-			const pz = positions[a + 2] - o[2];
-			const ahead = px * d[0] + py * d[1] + pz * d[2];
-			// Triangles are under 4 mm across.
-			if (ahead < -reach || px * px + py * py + pz * pz - ahead * ahead > (reach + 4) ** 2) continue;
-			const b = 3 * triangles[t + 1];
-			const c = 3 * triangles[t + 2];
-			for (let i = 0; i <= 6; i++)
-				for (let j = 0; j <= 6 - i; j++) {
-					const [u, v] = [i / 6, j / 6];
-					const w = 1 - u - v;
-					hold(
-						w * positions[a] + u * positions[b] + v * positions[c],
-						w * positions[a + 1] + u * positions[b + 1] + v * positions[c + 1],
-						w * positions[a + 2] + u * positions[b + 2] + v * positions[c + 2],
-					);
-				}
-		}
-		return { clearance, inside };
-	};
+	const { pushOf, holdAgainst, isClear } = lineTwin(setup, drill, allowance);
 
 	it("gives holes that keep the allowance as aimed and stay out at worst aim, and that cannot go 0.1 mm deeper", () => {
 		let checked = 0;
@@ -204,75 +151,6 @@ describe.each(CASES)("on a scan, case %#", (make) => {
 			0.95 * checked,
 		);
 	});
-
-	/** Directions about a normal, 2° apart, out to `most` degrees. */
-	const fan = (normal: Vec3, most: number): Vec3[] => {
-		const u = squareTo(normal);
-		const v = cross(normal, u);
-		const all: Vec3[] = [];
-		for (let tilt = 0; tilt <= most + 1e-9; tilt += 2) {
-			const around = Math.max(1, Math.round(180 * Math.sin(radians(tilt))));
-			for (let k = 0; k < around; k++) {
-				const turn = (2 * Math.PI * k) / around;
-				const out = along(along([0, 0, 0], u, Math.cos(turn)), v, Math.sin(turn));
-				all.push(unit(along(along([0, 0, 0], normal, Math.cos(radians(tilt))), out, Math.sin(radians(tilt)))));
-			}
-		}
-		return all;
-	};
-
-	/** Whether a line is permitted and clear, by every vertex and then every triangle. What blocked last is asked first. */
-	let latest = 0;
-	const isClear = ({ position: o, normal }: DrillTarget, d: Vec3, lies: readonly Lie[]): boolean => {
-		const { stone, placement } = setup;
-		const inStone = place(placement, o);
-		const exit = exitOf(stone, inStone, d);
-		if (!exit) return false;
-		const square = dot(d, exit.face.normal);
-		if (square < Math.cos(radians(LEAN))) return false;
-		const end = along(inStone, d, exit.distance + OUTSIDE);
-		const workable = lies.some((lie) => {
-			const closed = stone.faces.find((face) => face.name === lie.closedFace)!;
-			return closed !== exit.face && dot(end, closed.normal) <= closed.offset;
-		});
-		if (!workable) return false;
-		const r = drill.holeRadius;
-		const slope = Math.tan(Math.acos(Math.min(1, dot(d, normal))));
-		const seen = slope / (1 + growth * slope);
-		const secant = Math.hypot(1, slope);
-		const sideways = aim.mark + growth * exit.distance;
-		const plane =
-			drill.tip === "ball"
-				? Math.max((allowance + r) * secant - r, r * Math.hypot(1, seen) - r + seen * sideways + pushOf(square))
-				: Math.max(allowance * secant + r * slope, seen * (r + sideways) + pushOf(square));
-		const stop = Math.min(plane + 2 * r, exit.distance - 0.5);
-		if (stop < plane) return false;
-		if (exit.distance - allowance + (drill.chuckRadius * leanSine(square)) / square > drill.reach) return false;
-		const blocks = (v: number): boolean => {
-			const px = positions[3 * v] - o[0];
-			const py = positions[3 * v + 1] - o[1];
-			const pz = positions[3 * v + 2] - o[2];
-			const ahead = px * d[0] + py * d[1] + pz * d[2];
-			if (ahead < stop - allowance - pushOf(square)) return false;
-			const square2 = px * px + py * py + pz * pz - ahead * ahead;
-			const grown = sideways - growth * ahead;
-			if (square2 > (r + Math.max(allowance, grown)) ** 2) return false;
-			const rho = Math.sqrt(Math.max(0, square2));
-			if (offHole(hole, stop, ahead, rho) < allowance) return true;
-			const back = ahead - (stop - pushOf(square));
-			const radius = drill.tip === "ball" && back < r ? Math.sqrt(Math.max(0, r * r - (r - back) ** 2)) : r;
-			return back > 0 && radius + grown > rho;
-		};
-		if (blocks(latest)) return false;
-		for (let v = 0; v < vertices; v++)
-			if (blocks(v)) {
-				latest = v;
-				return false;
-			}
-		if (setup.index.castRay(along(o, d, 0.5), d, Math.max(0, stop - 0.5))) return false;
-		const { clearance, inside } = holdAgainst(o, d, exit.distance, pushOf(square), stop);
-		return clearance >= allowance && inside <= 0;
-	};
 
 	it("gives the least tilted line: a 2° fan finds none that is 5° less tilted", () => {
 		const tilted = lines.filter(({ line }) => line.tiltCosine < Math.cos(radians(7)));

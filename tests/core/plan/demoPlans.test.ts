@@ -10,11 +10,7 @@ import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
 import { roundShort } from "../../../core/text/format.ts";
 import { along, distance, length, type Placement, place, type Vec3 } from "../../../core/vector.ts";
-import { bruteCheck, holeOf } from "../../support/bruteHole.ts";
 import { demoPlan, planAnew, seedNames } from "../../support/demoPlans.ts";
-
-/** The brute force minimises over each triangle to about this. */
-const BRUTE = 0.005;
 
 describe.each(seedNames)("the plan of the %s", (name) => {
 	const { plan, answers, commission } = demoPlan(name);
@@ -38,22 +34,6 @@ describe.each(seedNames)("the plan of the %s", (name) => {
 			for (let k = 0; k < 3; k++) least = Math.min(least, at[k], plan.stone.extent_mm[k] - at[k]);
 		}
 		expect(least).toBeCloseTo(plan.stone.clearance_mm, 5);
-	});
-
-	it("has holes that touch only waste: every point against every triangle", () => {
-		const mesh = answers.model?.mesh;
-		if (!mesh) throw new Error("no model");
-		const failures: string[] = [];
-		for (const point of drilled) {
-			const allowance = plan.rounds[point.round].allowance_mm;
-			const { clearance, worstInside } = bruteCheck(mesh, holeOf(plan, point), plan, point);
-			if (clearance < allowance - BRUTE) failures.push(`${point.number}: clearance ${clearance} of ${allowance}`);
-			if (worstInside > BRUTE)
-				failures.push(`${point.number}: ${worstInside} mm into the finished surface at worst aim`);
-			if (Math.abs(clearance - Number(point.clearance_mm)) > 0.02)
-				failures.push(`${point.number}: clearance ${clearance}, the plan says ${point.clearance_mm}`);
-		}
-		expect(failures).toEqual([]);
 	});
 
 	it("counts depth from the skin to the tip, and rounds it short", () => {
