@@ -3,9 +3,9 @@
 import type { CutsAnswer } from "../cuts/planCuts.ts";
 import type { DatumSet } from "../datum/datumSets.ts";
 import type { DatumPlace } from "../datum/seat.ts";
+import type { ChosenLies } from "../drilling/chooseLies.ts";
 import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
 import { isUndercut } from "../drilling/drillLine.ts";
-import type { Lie } from "../drilling/lies.ts";
 import type { Job } from "../job.ts";
 import { numberPoints, orderPoints } from "../pointing/order.ts";
 import type { PointedGround } from "../pointing/rounds.ts";
@@ -35,7 +35,7 @@ export interface PlanParts {
 	readonly stone: StoneAnswer;
 	readonly datumSets: readonly DatumSet[];
 	readonly cuts: CutsAnswer | null;
-	readonly lies: readonly Lie[];
+	readonly lies: ChosenLies;
 	/** As drilled. */
 	readonly ground: PointedGround;
 	readonly drilling: WorkedPoints;
@@ -100,7 +100,9 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		seatError_mm: commission.seatError_mm,
 		datumSets: datumSets.map((set) => planSet(set, stone)),
 		proofMarks,
-		lies: lies.map((lie) => planLie(lie, asCut(stone, cuts))),
+		lies: lies.lies.map((lie, i) =>
+			planLie(lie, asCut(stone, cuts), lies.reached[i], points.filter((point) => point.lie === i).length),
+		),
 		rounds: ground.rounds.map((report, i) => {
 			const round = commission.rounds[i];
 			const drill = drills[i];

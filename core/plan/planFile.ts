@@ -153,7 +153,17 @@ export const planSchema = z.strictObject({
 	),
 	/** Only where a cross or callipers stand on the bench. */
 	proofMarks: z.array(planProofMarkSchema),
-	lies: z.array(z.strictObject({ name: z.string(), up: vec3, openFaces: z.array(z.string()) })),
+	lies: z.array(
+		z.strictObject({
+			name: z.string(),
+			up: vec3,
+			openFaces: z.array(z.string()),
+			/** Share of the figure's area within reach in this lie and those before it. */
+			reachedShare: num,
+			/** Points worked in it. */
+			points: z.int(),
+		}),
+	),
 	rounds: z.array(
 		z.strictObject({
 			name: z.string(),

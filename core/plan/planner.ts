@@ -19,6 +19,7 @@ import type { Commission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
 import { asCut, cutsStage } from "./stages/cutStages.ts";
 import { datumStage, flatPlacesStage, seatErrorStage, seatedStage } from "./stages/datumStages.ts";
+import { lieStage } from "./stages/lieStage.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
 import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
@@ -100,23 +101,27 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 	let cuts: Answers["cuts"] = null;
 	if (surface !== null && stone !== null) {
 		if (stone.fit.fits) {
-			datumSets = yield* part("points", datumStage(graph, model, surface, stone, commission));
+			const chosen = yield* part("points", lieStage(graph, model, surface, stone, commission));
+			const lies = chosen?.lies ?? [];
+			datumSets = chosen && (yield* part("points", datumStage(graph, model, surface, stone, lies, commission)));
 			const seated = datumSets ? yield* part("points", seatedStage(graph, stone, datumSets)) : stone;
 			stone = seated ?? stone;
-			cuts = yield* cutsStage(graph, model, stone, datumSets, commission);
+			cuts = yield* cutsStage(graph, stone, lies, datumSets, commission);
 			const lines =
-				seated && (yield* part("points", lineSearchStage(graph, model, surface, asCut(stone, cuts), commission)));
+				chosen &&
+				seated &&
+				(yield* part("points", lineSearchStage(graph, surface, asCut(stone, cuts), lies, commission)));
 			const placed = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
 			const drilled =
 				lines && placed && (yield* part("points", drillingStages(graph, model, surface, lines, placed, commission)));
 			ground = drilled?.ground ?? null;
 			const flatPlaces = yield* flatPlacesStage(graph, model, surface);
-			if (carried && datumSets && lines && drilled) {
+			if (carried && chosen && datumSets && lines && drilled) {
 				const ground = { index: surface.index, flatPlaces };
-				const parts = { scan, commission, model, stone, datumSets, cuts, lies: lines.lies, ...ground, ...drilled };
+				const parts = { scan, commission, model, stone, datumSets, cuts, lies: chosen, ...ground, ...drilled };
 				plan = yield* part(
 					"points",
-					graph.stage("plan", [scan, model, stone, datumSets, cuts, lines, drilled, choice(commission)], () =>
+					graph.stage("plan", [scan, model, stone, datumSets, cuts, chosen, lines, drilled, choice(commission)], () =>
 						assemblePlan(parts),
 					),
 				);

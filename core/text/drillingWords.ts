@@ -24,7 +24,7 @@ export function openingText(opening: Opening): string {
 		case "bridge":
 			return "Once the bridge is cut away it can be drilled.";
 		case "lie":
-			return `Lying on its ${opening.closedFace} it could be drilled through the ${opening.face} face.`;
+			return `With the stone laid on its ${opening.closedFace} face, a line through the ${opening.face} face would.`;
 		case "reach":
 			return `A drill that reaches ${lengthText(Math.ceil(opening.reach), "mm", 0)} would.`;
 		case "tilt":

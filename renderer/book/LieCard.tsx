@@ -4,6 +4,7 @@ import { useId } from "preact/hooks";
 import { lieOn } from "../../core/drilling/lies.ts";
 import { type Commission, FACES } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
+import { shareText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
 
@@ -23,13 +24,23 @@ export function LieCard() {
 	const id = useId();
 	const own = (session.commission.value as Commission).lies;
 	const plan = session.plan.value;
-	const faces: readonly string[] = session.answers.value?.stone?.stone.faces.map((face) => face.name) ?? FACES;
+	const stone = session.answers.value?.stone;
+	const faces: readonly string[] = stone?.stone.faces.map((face) => face.name) ?? FACES;
+	/** The lie on a face, named by what the figure does in it. */
+	const lieOnFace = (name: string): Lie => {
+		const face = stone?.stone.faces.find((one) => one.name === name);
+		return face && stone ? lieOn(face, stone.fit.placement.rotation) : { name: `on the ${name}`, closedFace: name };
+	};
 	const shown = own.length > 0 ? own : proposed(plan);
 	const standard = session.standard.value?.lies ?? [];
 	const changed = JSON.stringify(own) !== JSON.stringify(standard);
 	const set = (words: string, lies: readonly Lie[]): void =>
 		void session.change(words, (c) => ({ ...c, lies: [...lies] }));
-	const drilled = (lie: number): number => plan?.points.filter((point) => point.lie === lie).length ?? 0;
+	const told = (lie: number): string => {
+		const known = plan?.lies[lie];
+		if (!known || known.name !== shown[lie].name) return "";
+		return `${known.points} points; ${shareText(known.reachedShare)} of the figure within reach${lie === 0 ? "" : " by now"}`;
+	};
 	return (
 		<Card title="Lies of the stone" place="lies">
 			<p class="reason">
@@ -39,7 +50,7 @@ export function LieCard() {
 				<div class="entry" key={`${i} ${lie.closedFace}`}>
 					<header>
 						<h4>{lie.name}</h4>
-						<span class="reason">{plan ? `${drilled(i)} points` : ""}</span>
+						<span class="reason">{told(i)}</span>
 						{shown.length > 1 && (
 							<button
 								type="button"
@@ -63,7 +74,7 @@ export function LieCard() {
 							value={lie.closedFace}
 							onChange={(event) => {
 								const closedFace = event.currentTarget.value;
-								const laid = lieOn(closedFace);
+								const laid = lieOnFace(closedFace);
 								set(
 									`lay it ${laid.name}`,
 									shown.map((one, k) => (k === i ? laid : one)),
@@ -85,7 +96,7 @@ export function LieCard() {
 					class="act"
 					disabled={shown.length === 0 || shown.length >= MOST_LIES}
 					onClick={() => {
-						const added = lieOn(faces.find((face) => !shown.some((lie) => lie.closedFace === face)) ?? faces[0]);
+						const added = lieOnFace(faces.find((face) => !shown.some((lie) => lie.closedFace === face)) ?? faces[0]);
 						set(`add the lie ${added.name}`, [...shown, added]);
 					}}
 				>

@@ -306,8 +306,8 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		],
 		proofMarks: [],
 		lies: [
-			{ name: "upright", up: [0, 0, 1], openFaces: ["front", "left", "right", "top"] },
-			{ name: "on its face", up: [0, 1, 0], openFaces: ["back"] },
+			{ name: "upright", up: [0, 0, 1], openFaces: ["front", "left", "right", "top"], reachedShare: 0.8, points: 0 },
+			{ name: "on its face", up: [0, 1, 0], openFaces: ["back"], reachedShare: 0.95, points: 0 },
 		],
 		rounds: ROUNDS.map((r, i) => ({
 			name: r.name,

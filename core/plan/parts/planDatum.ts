@@ -38,12 +38,14 @@ const planDatum = (name: string, seat: DatumSet["seats"][number]): PlanDatum => 
 });
 
 /** The direction that points up in a lie is opposite to the face that lies on the banker. */
-export function planLie(lie: Lie, { stone }: StoneAnswer): Plan["lies"][number] {
+export function planLie(lie: Lie, { stone }: StoneAnswer, reached: number, points: number): Plan["lies"][number] {
 	const closed = stone.faces.find((face) => face.name === lie.closedFace);
 	const n: Vec3 = closed ? closed.normal : [0, 0, -1];
 	return {
 		name: lie.name,
 		up: [0 - n[0], 0 - n[1], 0 - n[2]],
 		openFaces: stone.faces.filter((face) => face.name !== lie.closedFace).map((face) => face.name),
+		reachedShare: mm(reached),
+		points,
 	};
 }

@@ -15,7 +15,7 @@ export function* planProofMarks(parts: PlanParts, points: readonly PlanPoint[]):
 		index,
 		stone: asCut(stone, cuts).stone,
 		placement: stone.fit.placement,
-		closedFaces: new Set(lies.map((lie) => lie.closedFace)),
+		closedFaces: new Set(lies.lies.map((lie) => lie.closedFace)),
 		entries: [
 			...points.flatMap((point) => (point.entry_mm ? [point.entry_mm] : [])),
 			...datumSets.flatMap((set) => set.seats.map((seat) => seat.inStone)),

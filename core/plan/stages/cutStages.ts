@@ -4,13 +4,14 @@ import { type CutsAnswer, planCuts } from "../../cuts/planCuts.ts";
 import { type Saw, USUAL_SAWS } from "../../cuts/saws.ts";
 import { type Kept, markedCorner } from "../../cuts/spared.ts";
 import { DATUM_LETTERS, type DatumSet } from "../../datum/datumSets.ts";
+import type { Lie } from "../../drilling/lies.ts";
 import type { Job } from "../../job.ts";
 import { along, place, turn } from "../../vector.ts";
-import type { ModelAnswer, StoneAnswer } from "../answers.ts";
+import type { StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { transferOf } from "../transfer.ts";
-import { bridgesOf, liesOf } from "./pointingStages.ts";
+import { bridgesOf } from "./pointingStages.ts";
 
 /** Bosses are left this wide under a seat, mm across (handbook 9). */
 const BOSS_RADIUS = 15;
@@ -18,14 +19,14 @@ const BOSS_RADIUS = 15;
 /** null where no cuts were asked for. */
 export function* cutsStage(
 	graph: Graph,
-	model: ModelAnswer,
 	stone: StoneAnswer,
+	lies: readonly Lie[],
 	datumSets: readonly DatumSet[] | null,
 	commission: Commission,
 ): Job<CutsAnswer | null> {
 	const { cuts, bridges } = commission;
 	if (cuts.count === 0 && cuts.own.length === 0 && cuts.stopCuts === 0) return null;
-	const lieFaces = liesOf(model, stone, commission).map((lie) => lie.closedFace);
+	const lieFaces = lies.map((lie) => lie.closedFace);
 	const seated = ["machine", "callipers"].includes(transferOf(commission)) ? (datumSets ?? []) : [];
 	const wanted = { ...cuts, stopCuts: 0 };
 	return yield* graph.stage(

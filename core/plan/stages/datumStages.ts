@@ -6,6 +6,7 @@ import { servedErrorMap } from "../../datum/reach.ts";
 import type { DatumPlace } from "../../datum/seat.ts";
 import { placementFromSeats } from "../../datum/seatsMeasured.ts";
 import { createHoleGauge } from "../../drilling/holeGauge.ts";
+import type { Lie } from "../../drilling/lies.ts";
 import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
 import { FIT_TOLERANCE, fitOf } from "../../stone/fitBlock.ts";
@@ -14,7 +15,6 @@ import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission, PlaceOnModel } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { armOf, spanOf } from "../transfer.ts";
-import { liesOf } from "./pointingStages.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
 
 /** 1 for vertices on an open rim, and for the back of a shell, which the model on the bench need not have. */
@@ -30,13 +30,14 @@ export function* datumStage(
 	model: ModelAnswer,
 	{ index, field, adjacency }: SurfaceParts,
 	answer: StoneAnswer,
+	lies: readonly Lie[],
 	commission: Commission,
 ): Job<readonly DatumSet[]> {
 	const { datumSets, stud_mm, seatError_mm } = commission;
 	const { stone, fit, hull } = answer;
 	const span = spanOf(commission);
 	const arm = armOf(commission);
-	const closedFaces = liesOf(model, answer, commission).map((lie) => lie.closedFace);
+	const closedFaces = lies.map((lie) => lie.closedFace);
 	return yield* graph.stage(
 		"datums",
 		[

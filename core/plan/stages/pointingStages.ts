@@ -3,28 +3,17 @@
 import { type Bridge, standingBridges } from "../../cuts/bridges.ts";
 import { aimOf, drillOf, placingAllowances, stopAllowances } from "../../drilling/drill.ts";
 import { type Hole, isUndercut } from "../../drilling/drillLine.ts";
-import { type Lie, lieOn, proposeLies } from "../../drilling/lies.ts";
+import type { Lie } from "../../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../../drilling/lineSearch.ts";
 import type { Job } from "../../job.ts";
 import { asDrilled } from "../../pointing/asDrilled.ts";
 import { type PointedGround, placeRounds } from "../../pointing/rounds.ts";
-import { faceTowards } from "../../stone/block.ts";
 import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { type WorkedPoints, workPoints } from "../parts/workedPoints.ts";
 import { transferOf } from "../transfer.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
-
-/** The carver's lies, or the proposed ones: an offcut lies on the face that looks most nearly that way. */
-export function liesOf(model: ModelAnswer, { stone }: StoneAnswer, commission: Commission): readonly Lie[] {
-	if (commission.lies.length > 0) return commission.lies;
-	const lies = proposeLies(model.closed).map((lie) => {
-		if (stone.faces.some((face) => face.name === lie.closedFace)) return lie;
-		return lieOn(faceTowards(stone, lie.closedFace === "back" ? [0, 1, 0] : [0, 0, -1]).name);
-	});
-	return lies.filter((lie, i) => lies.findIndex((other) => other.closedFace === lie.closedFace) === i);
-}
 
 export const bridgesOf = ({ bridges }: Commission): Bridge[] =>
 	bridges.map(({ name, from_mm, to_mm, radius_mm, round }) => ({
@@ -44,15 +33,14 @@ export interface LineParts {
 
 export function* lineSearchStage(
 	graph: Graph,
-	model: ModelAnswer,
 	{ index }: SurfaceParts,
 	answer: StoneAnswer,
+	lies: readonly Lie[],
 	commission: Commission,
 ): Job<LineParts> {
 	const { stone, fit } = answer;
 	const { lines, aim, rounds } = commission;
 	const transfer = transferOf(commission);
-	const lies = liesOf(model, answer, commission);
 	return yield* graph.stage(
 		"line search",
 		[index, stone, fit, choice([lies, lines, aim, transfer, commission.bridges, rounds.length])],

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { aimOf, type Drill, drillOf, growth, stopAllowances, stopOnPlane } from "../../../core/drilling/drill.ts";
-import { proposeLies } from "../../../core/drilling/lies.ts";
 import { commissionSchema, DEFAULT_ROUNDS, roundSchema, toolSchema } from "../../../core/plan/commission.ts";
 import { Refusal } from "../../../core/refusal.ts";
 import { drillingRefusals } from "../../../core/text/drillingRefusals.ts";
@@ -84,10 +83,5 @@ describe("drills, aims and allowances", () => {
 		expect(refusal).toBeInstanceOf(Refusal);
 		expect(refusal!.issue.code).toBe("drilling.hammerTooLate");
 		expect(drillingRefusals[refusal!.issue.code](refusal!.issue.facts)).toContain("close net");
-	});
-
-	it("proposes to stand a figure first and to lay a relief on its back first", () => {
-		expect(proposeLies(true).map((lie) => lie.closedFace)).toEqual(["bed", "back"]);
-		expect(proposeLies(false).map((lie) => lie.closedFace)).toEqual(["back", "bed"]);
 	});
 });

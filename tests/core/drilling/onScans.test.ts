@@ -6,7 +6,6 @@
 import { describe, expect, it } from "vitest";
 import { type Aim, aimOf, type Drill, drillOf } from "../../../core/drilling/drill.ts";
 import { type DrillLine, type DrillTarget, isUndercut, type Undercut } from "../../../core/drilling/drillLine.ts";
-import { proposeLies } from "../../../core/drilling/lies.ts";
 import { createLineSearch, type LineSearchSetup } from "../../../core/drilling/lineSearch.ts";
 import { finish } from "../../../core/job.ts";
 import { toolSchema } from "../../../core/plan/commission.ts";
@@ -104,7 +103,7 @@ describe.each(CASES)("on a scan, case %#", (make) => {
 	const setup: LineSearchSetup = {
 		index: finish(buildSurfaceIndex(mesh)),
 		...blockAround(mesh),
-		lies: proposeLies(!open),
+		lies: (open ? ["back", "bed"] : ["bed", "back"]).map((closedFace) => ({ name: closedFace, closedFace })),
 		coneDeg: CONE,
 		leanDeg: LEAN,
 		outsideMm: OUTSIDE,

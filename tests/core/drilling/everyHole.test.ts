@@ -5,7 +5,6 @@
 
 import { describe, expect, it } from "vitest";
 import { aimOf, drillOf } from "../../../core/drilling/drill.ts";
-import { lieOn } from "../../../core/drilling/lies.ts";
 import { finish } from "../../../core/job.ts";
 import type { Answers } from "../../../core/plan/answers.ts";
 import { type Commission, newCommission } from "../../../core/plan/commission.ts";
@@ -88,9 +87,10 @@ describe.each(CASES)("%s", (name, make) => {
 		aim,
 	};
 	const twins = commission.rounds.map((round, i) => lineTwin(rules, drillOf(round.tool), plan.rounds[i].allowance_mm));
-	const lies = plan.lies.map(({ openFaces }) =>
-		lieOn(stone.stone.faces.find((face) => !openFaces.includes(face.name))?.name ?? ""),
-	);
+	const lies = plan.lies.map(({ openFaces }) => ({
+		name: "",
+		closedFace: stone.stone.faces.find((face) => !openFaces.includes(face.name))?.name ?? "",
+	}));
 	/** Its floor stands back for the sake of the stone behind it. */
 	const isThin = (point: PlanPoint): boolean =>
 		point.thickness_mm !== null && point.thickness_mm < 2 * plan.rounds[point.round].tool.drill_mm;
