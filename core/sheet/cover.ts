@@ -1,17 +1,26 @@
 /** The cover: what the sheets are for, how the figure lies in the stone, seats, lies, rounds, how to read them, cautions. */
 
 import type { Plan } from "../plan/planFile.ts";
-import { angleText, depthNumber, lengthNumber, lengthText, massRangeText, shareText } from "../text/format.ts";
-import { CAUTION_LAST, COLUMN_WORDS, cautionsFor, TRANSFER_WORDS } from "../text/sheetWords.ts";
-import { line, rect, text } from "./drawing.ts";
-import { shownSets } from "./faces.ts";
+import {
+	angleText,
+	depthNumber,
+	lengthNumber,
+	lengthText,
+	massRangeText,
+	sentenceIn,
+	shareText,
+} from "../text/format.ts";
+import { CAUTION_LAST, cautionsFor, columnWords, TRANSFER_WORDS } from "../text/sheetWords.ts";
+import { line, text } from "./drawing.ts";
+import { fact, noted } from "./facts.ts";
 import type { FigureLines } from "./figureLines.ts";
-import { type Flow, lineHeight } from "./flow.ts";
+import type { Flow } from "./flow.ts";
 import { wrapText } from "./fontMetrics.ts";
 import { drawPlacement } from "./placementDrawing.ts";
+import { farOutWords } from "./pointColumns.ts";
 import { drawMark } from "./roundMarks.ts";
-import { BODY, body, bodyBold, quiet, RADDLE, raddlePen, rule, title } from "./style.ts";
-import { type Column, startTable } from "./table.ts";
+import { body, bodyBold, quiet, RADDLE, raddlePen, title } from "./style.ts";
+import { startTable } from "./table.ts";
 
 export interface CoverViews {
 	readonly front: FigureLines;
@@ -23,7 +32,6 @@ export function writeCover(flow: Flow, plan: Plan, views: CoverViews): void {
 	facts(flow, plan);
 	flow.heading("How the figure lies in the stone", 70);
 	drawPlacement(flow, plan, views);
-	seats(flow, plan);
 	lies(flow, plan);
 	rounds(flow, plan);
 	reading(flow, plan);
@@ -46,21 +54,17 @@ function titleBlock(flow: Flow, plan: Plan): void {
 		body,
 	);
 	line(s.on, raddlePen, s.x, s.y + 7.6, s.x + s.width, s.y + 7.6);
+	if (plan.sheet.supersedes !== "")
+		flow.paragraph(
+			`Supersedes ${plan.sheet.supersedes}: sheets of that revision are no longer good; take them off the bench.`,
+			{
+				...bodyBold,
+				colour: RADDLE,
+			},
+		);
+	if (plan.sheet.changes !== "") flow.paragraph(`What changed: ${plan.sheet.changes}`, bodyBold);
 	if (plan.model.mirrored)
 		flow.paragraph("MIRRORED: the stone is the mirror image of the scan.", { ...bodyBold, colour: RADDLE });
-}
-
-const LABEL = 34;
-
-/** One fact: its name on the left, its words beside it. */
-function fact(flow: Flow, name: string, words: string, warn = false): void {
-	const look = warn ? { ...bodyBold, colour: RADDLE } : body;
-	const lines = wrapText(flow.fonts, words, flow.columnWidth - LABEL, BODY, warn);
-	const s = flow.take(lines.length * lineHeight + 0.7);
-	text(s.on, s.x, s.y + BODY, name, quiet);
-	lines.forEach((l, i) => {
-		text(s.on, s.x + LABEL, s.y + BODY + i * lineHeight, l, look);
-	});
 }
 
 /** Whole number with its thousands set off. */
@@ -109,47 +113,9 @@ function fitWords(plan: Plan): string {
 	const spare = lengthText(Math.abs(stone.spare_mm), sheet.units);
 	if (!stone.fits) return `DOES NOT FIT: ${spare} short of the margins asked for`;
 	const proof = stone.certified
-		? "proved: no other placement gives more"
-		: `not proved: at most ${lengthText(stone.clearanceBound_mm, sheet.units)} could be had`;
+		? "proved for the sizes given: no other placement gives more"
+		: `found by search, not proved: at most ${lengthText(stone.clearanceBound_mm, sheet.units)} could be had`;
 	return `${spare} to spare, ${proof}. Least gap to the skin ${lengthText(stone.clearance_mm, sheet.units)}.`;
-}
-
-function seats(flow: Flow, plan: Plan): void {
-	const units = plan.sheet.units;
-	for (const [i, set] of shownSets(plan).entries()) {
-		const own = plan.points.filter((p) => p.set === i);
-		const worst = own.reduce<(typeof own)[number] | null>((w, p) => (w && w.error_mm >= p.error_mm ? w : p), null);
-		const at = worst ? ` (number ${worst.number})` : "";
-		flow.heading(plan.datumSets.length > 1 ? `Seats of set ${set.name}` : "Seats", 40);
-		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
-		flow.paragraph(
-			`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole. Worst error ${lengthText(worst?.error_mm ?? set.worstError_mm, units)} at a point${at} if each seat is ${lengthText(plan.seatError_mm, units)} out.`,
-		);
-		flow.gap(1);
-		const columns: Column[] = [
-			{ head: ["seat"], width: 16, align: "middle", bold: true },
-			{ head: ["face"], width: 24, align: "left" },
-			{ head: [`u ${units}`], width: 24, align: "right" },
-			{ head: [`v ${units}`], width: 24, align: "right" },
-			{ head: ["lean u °"], width: 22, align: "right" },
-			{ head: ["lean v °"], width: 22, align: "right" },
-			{ head: [`depth ${units}`], width: 26, align: "right", bold: true },
-			{ head: ["done"], width: 0, align: "middle" },
-		];
-		const table = startTable(flow, { columns }, null, "", 3);
-		for (const d of set.datums)
-			table.row([
-				d.name,
-				d.face,
-				lengthNumber(d.u_mm, units),
-				lengthNumber(d.v_mm, units),
-				d.lean_deg[0].toFixed(1),
-				d.lean_deg[1].toFixed(1),
-				lengthNumber(d.depth_mm, units),
-				(on, x, y) => rect(on, x - 1.7, y - 1.7, 3.4, 3.4, { pen: rule }),
-			]);
-		table.end();
-	}
 }
 
 function lies(flow: Flow, plan: Plan): void {
@@ -208,8 +174,8 @@ function reading(flow: Flow, plan: Plan): void {
 	flow.paragraph(TRANSFER_WORDS[plan.transfer].how);
 	flow.gap(1.5);
 	const drilled = plan.transfer !== "machine";
-	const words = COLUMN_WORDS.filter((c) => drilled || !c.faces);
-	for (const c of words) fact(flow, c.column, c.tells);
+	const { units } = plan.sheet;
+	for (const c of columnWords(plan.transfer, farOutWords(units))) fact(flow, c.column, sentenceIn(units, c.tells));
 	const sample = plan.points.find((p) => p.depth_mm !== null && (!drilled || p.face !== null));
 	if (sample && sample.depth_mm !== null) {
 		flow.gap(1);
@@ -234,21 +200,8 @@ function cautions(flow: Flow, plan: Plan): void {
 	flow.heading("Cautions", 30);
 	const { stone } = plan;
 	const figure = stone.figure_kg ? massRangeText(...stone.figure_kg) : null;
-	for (const c of cautionsFor(stone.kind, massRangeText(...stone.stone_kg), figure)) caution(flow, c.about, c.words);
-	for (const words of plan.cautions) caution(flow, "This plan", words);
+	for (const c of cautionsFor(stone.kind, massRangeText(...stone.stone_kg), figure)) noted(flow, c.about, c.words);
+	for (const words of plan.cautions) noted(flow, "This plan", sentenceIn(plan.sheet.units, words));
 	flow.gap(1);
 	flow.paragraph(CAUTION_LAST, bodyBold);
-}
-
-function caution(flow: Flow, about: string, words: string): void {
-	const lines = wrapText(flow.fonts, words, flow.columnWidth - LABEL, BODY);
-	const s = flow.take(lines.length * lineHeight + 1.6);
-	line(s.on, raddlePen, s.x, s.y + 0.6, s.x, s.y + lines.length * lineHeight - 0.4);
-	const names = wrapText(flow.fonts, about, LABEL - 4, BODY, true);
-	names.forEach((n, i) => {
-		text(s.on, s.x + 2.2, s.y + BODY + i * lineHeight, n, bodyBold);
-	});
-	lines.forEach((l, i) => {
-		text(s.on, s.x + LABEL, s.y + BODY + i * lineHeight, l, body);
-	});
 }

@@ -1,26 +1,27 @@
-/** The printed sheets of a plan: cover, maps, faces, tables, lists; as PDF, with each map as SVG and the points as CSV. */
+/** The printed sheets of a plan: cover, yard page, seats, index, maps, tables, lists; as PDF, maps also as SVG, points as CSV. */
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import { type Job, within } from "../job.ts";
-import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Vec3 } from "../vector.ts";
 import { writeCover } from "./cover.ts";
 import { cutPages } from "./cutPages.ts";
-import { faceSketches } from "./faceSketches.ts";
-import { FACE_ORDER, FACE_VIEWS, flatFace } from "./faces.ts";
-import { drawFigure, type FigureLines, prepareFigure } from "./figureLines.ts";
+import { blockExtent, type ViewAxes } from "./faces.ts";
 import { newFlow, type SheetPage } from "./flow.ts";
+import type { Fonts } from "./fontMetrics.ts";
 import type { Ground } from "./hatching.ts";
 import { listedPoints } from "./listedPoints.ts";
-import { type MapPage, mapPages, mapScale } from "./maps.ts";
-import { placementOf, shareOutPoints } from "./mapViews.ts";
+import { type MapPage, type MapScale, mapPages, mapScale } from "./maps.ts";
+import { numberIndex } from "./numberIndex.ts";
 import { PAPER_SIZES } from "./paper.ts";
 import { writeCsv } from "./pointsCsv.ts";
 import { pointTables } from "./pointTables.ts";
+import { writeSeats } from "./seatPages.ts";
 import { type FontFiles, readFonts, writePdf } from "./sheetPdf.ts";
 import { writeSvg } from "./svgWriter.ts";
+import { type DrawnViews, drawViews } from "./views.ts";
+import { type LeastBlock, writeYardPage } from "./yardPage.ts";
 
 export interface SheetInput {
 	readonly plan: Plan;
@@ -32,11 +33,13 @@ export interface SheetInput {
 	readonly curvature?: CurvatureField;
 	/** Ground to be hatched on the maps. */
 	readonly grounds?: readonly Ground[];
+	/** The least block for this figure, for the yard. */
+	readonly least?: LeastBlock | null;
 	readonly fonts: FontFiles;
 }
 
 export interface SheetMap {
-	/** "front", "front-2" where a view needs more than one sheet, … */
+	/** "front", "front-2" where a view needs more than one sheet, "view-1" for an added one, … */
 	readonly name: string;
 	readonly fileName: string;
 	readonly svg: string;
@@ -60,43 +63,22 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	if (input.normals.length !== mesh.positions.length)
 		throw new Error(`normals: ${input.normals.length} numbers for ${mesh.positions.length} coordinates`);
 	const fonts = readFonts(input.fonts);
-	const paper = PAPER_SIZES[plan.sheet.paper];
 	yield { stage: STAGE, share: 0.02 };
-
-	const prepared = prepareFigure(mesh, input.normals, input.curvature ?? null, input.grounds ?? []);
-	const figure = yield* within(prepared, 0.02, 0.1);
-	const placement = placementOf(plan);
-	const scales = (face: FaceName) => {
-		const flat = flatFace(FACE_VIEWS[face], plan.stone.extent_mm as Vec3);
-		return mapScale(paper, flat.width, flat.height);
+	const scaleOf = (axes: ViewAxes): MapScale => {
+		const { x0, y0, x1, y1 } = blockExtent(plan.stone.extent_mm as Vec3, axes);
+		return mapScale(PAPER_SIZES[plan.sheet.paper], x1 - x0, y1 - y0);
 	};
-	const drawn = new Map<FaceName, FigureLines>();
-	for (const [i, face] of FACE_ORDER.entries()) {
-		const job = drawFigure(figure, FACE_VIEWS[face], placement, 0.1 * scales(face).ratio);
-		drawn.set(face, yield* within(job, 0.1 + 0.08 * i, 0.18 + 0.08 * i));
-	}
-	const linesFrom = (face: FaceName): FigureLines => drawn.get(face) as FigureLines;
-	const front = newFlow(fonts, paper, "Cover");
-	writeCover(front, plan, { front: linesFrom("front"), top: linesFrom("top") });
-	faceSketches(front, plan);
-
-	const views = shareOutPoints(plan, (face) => linesFrom(face).grid);
+	const views = yield* within(
+		drawViews(input, (axes) => scaleOf(axes).ratio),
+		0.02,
+		0.6,
+	);
 	const maps: MapPage[] = [];
-	for (const [i, view] of views.entries()) {
-		maps.push(...mapPages(fonts, plan, view, linesFrom(view.face), scales(view.face)));
-		yield { stage: STAGE, share: 0.6 + (0.15 * (i + 1)) / views.length };
+	for (const [i, view] of views.maps.entries()) {
+		maps.push(...mapPages(fonts, plan, view, views.linesOf(view), scaleOf(view.axes)));
+		yield { stage: STAGE, share: 0.6 + (0.13 * (i + 1)) / views.maps.length };
 	}
-	const lists = newFlow(fonts, paper, "Undercuts and places by eye");
-	listedPoints(lists, plan);
-	const written = (pages: readonly SheetPage[]): readonly SheetPage[] =>
-		pages.some((p) => p.drawing.shapes.length > 0) ? pages : [];
-	const pages: SheetPage[] = [
-		...front.pages,
-		...cutPages(fonts, plan, mesh, paper),
-		...maps,
-		...pointTables(fonts, plan, paper),
-		...written(lists.pages),
-	];
+	const pages = putTogether(fonts, plan, frontPages(fonts, plan, mesh, views, input.least ?? null), maps);
 	yield { stage: STAGE, share: 0.75 };
 	const set = { what: "sheets", subject: `Point map and drilling tables, ${plan.points.length} points` };
 	const pdf = yield* within(writePdf(fonts, input.fonts, plan, pages, set), 0.75, 1);
@@ -106,4 +88,54 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 		maps: maps.map(({ name, drawing }) => ({ name, fileName: `map-${name}.svg`, svg: writeSvg(drawing) })),
 		pages: pages.length,
 	};
+}
+
+/** What comes before the first number: cover, yard page, seats, cuts. */
+function frontPages(
+	fonts: Fonts,
+	plan: Plan,
+	mesh: TriangleMesh,
+	views: DrawnViews,
+	least: LeastBlock | null,
+): SheetPage[] {
+	const paper = PAPER_SIZES[plan.sheet.paper];
+	const [front, left, top] = (["front", "left", "top"] as const).map(views.linesFrom);
+	const cover = newFlow(fonts, paper, "Cover");
+	writeCover(cover, plan, { front, top });
+	const yard = newFlow(fonts, paper, "For the yard", 0);
+	writeYardPage(yard, plan, { front, left }, least);
+	const seats = newFlow(fonts, paper, "Seats and faces");
+	writeSeats(seats, plan);
+	return [...cover.pages, ...yard.pages, ...written(seats.pages), ...cutPages(fonts, plan, mesh, paper)];
+}
+
+const written = (pages: readonly SheetPage[]): readonly SheetPage[] =>
+	pages.some((p) => p.drawing.shapes.length > 0) ? pages : [];
+
+/**
+ * All pages in their order: the index stands before what it points to. Its length does not hang on what it says, so the maps'
+ * page numbers are known before tables and lists name them, and theirs before the index does.
+ */
+function putTogether(fonts: Fonts, plan: Plan, front: readonly SheetPage[], maps: readonly MapPage[]): SheetPage[] {
+	const paper = PAPER_SIZES[plan.sheet.paper];
+	const indexLength = numberIndex(fonts, plan, paper, () => ({ map: "", table: "" })).length;
+	const firstMap = front.length + indexLength + 1;
+	const mapOf = new Map<number, number>();
+	for (const [i, map] of maps.entries())
+		for (const number of map.numbers) if (!mapOf.has(number)) mapOf.set(number, firstMap + i);
+	const pageWords = (page: number | undefined): string => (page === undefined ? "–" : String(page));
+	const mapPage = (number: number): string => pageWords(mapOf.get(number));
+
+	const tables = pointTables(fonts, plan, paper, { mapPage });
+	const lists = newFlow(fonts, paper, "Undercuts and places by eye");
+	const listed = listedPoints(lists, plan, { mapPage });
+	const firstTable = firstMap + maps.length;
+	const firstList = firstTable + tables.pages.length;
+	const index = numberIndex(fonts, plan, paper, (number) => {
+		const inTable = tables.pageOf.get(number);
+		const inList = listed.get(number);
+		const table = inTable !== undefined ? firstTable + inTable : inList !== undefined ? firstList + inList : undefined;
+		return { map: mapPage(number), table: pageWords(table) };
+	});
+	return [...front, ...index, ...maps, ...tables.pages, ...written(lists.pages)];
 }

@@ -5,15 +5,19 @@
 
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { dot, type Vec3 } from "../vector.ts";
+import { cross, dot, scale, sub, unit, type Vec3 } from "../vector.ts";
 
-export interface FaceView {
-	readonly face: FaceName;
-	/** Unit vectors of the stone frame. */
+/** Where a view's axes point: unit vectors of the stone frame. */
+export interface ViewAxes {
 	readonly right: Vec3;
 	readonly up: Vec3;
-	/** From the stone to the viewer: the outward normal of the face. */
+	/** From the stone to the viewer. */
 	readonly towards: Vec3;
+}
+
+/** A view square on a face: `towards` is its outward normal. */
+export interface FaceView extends ViewAxes {
+	readonly face: FaceName;
 	/** Axes of the block along which u and v run. */
 	readonly uAxis: 0 | 1;
 	readonly vAxis: 1 | 2;
@@ -27,6 +31,32 @@ export const FACE_VIEWS: Readonly<Record<FaceName, FaceView>> = {
 	top: { face: "top", right: [1, 0, 0], up: [0, 1, 0], towards: [0, 0, 1], uAxis: 0, vAxis: 1 },
 	bed: { face: "bed", right: [-1, 0, 0], up: [0, 1, 0], towards: [0, 0, -1], uAxis: 0, vAxis: 1 },
 };
+
+/** Nearer to the vertical than this (sine of the angle), a view has the stone's back upwards instead of its top. */
+const NEARLY_UPRIGHT = 0.05;
+
+/** The view from a direction (stone frame, any length but 0), upright as far as it can be. */
+export function axesTowards(direction: Vec3): ViewAxes {
+	const towards = unit(direction);
+	const level = Math.sqrt(towards[0] * towards[0] + towards[1] * towards[1]);
+	const upwards: Vec3 = level < NEARLY_UPRIGHT ? [0, 1, 0] : [0, 0, 1];
+	const up = unit(sub(upwards, scale(towards, dot(upwards, towards))));
+	return { right: cross(up, towards), up, towards };
+}
+
+/** What a box with a corner at the origin covers in a view, mm: least x and y, greatest x and y. */
+export interface Extent {
+	readonly x0: number;
+	readonly y0: number;
+	readonly x1: number;
+	readonly y1: number;
+}
+
+export function blockExtent(block: Vec3, { right, up }: ViewAxes): Extent {
+	const reach = (axis: Vec3, sign: 1 | -1): number =>
+		axis.reduce((sum, c, k) => sum + (sign * c > 0 ? c * block[k] : 0), 0);
+	return { x0: reach(right, -1), y0: reach(up, -1), x1: reach(right, 1), y1: reach(up, 1) };
+}
 
 export const FACE_ORDER: readonly FaceName[] = ["front", "left", "right", "back", "top", "bed"];
 

@@ -5,7 +5,7 @@ import { type Job, within } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Placement } from "../vector.ts";
 import { type CreaseLines, findCreases } from "./creaseLines.ts";
-import type { FaceView } from "./faces.ts";
+import type { ViewAxes } from "./faces.ts";
 import { type Ground, type GroundKind, HATCHES, hatchLines } from "./hatching.ts";
 import { chainBuilder, type LevelLines, levelLines, rimEdges } from "./levelLines.ts";
 import { weighOutlines } from "./lineWeights.ts";
@@ -96,10 +96,20 @@ export interface FigureLines {
 
 const STEPS: readonly number[] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
 
+const MOST_CONTOURS = 300;
 const STAGE = "drawing the maps";
 
-/** `fine`: mm of stone that a tenth of a millimetre on the paper stands for. */
-export function* drawFigure(figure: Figure, view: FaceView, placement: Placement, fine: number): Job<FigureLines> {
+/**
+ * `fine`: mm of stone that a tenth of a millimetre on the paper stands for. `step`: mm between two contour lines, as the carver
+ * wishes; null: about thirty of them.
+ */
+export function* drawFigure(
+	figure: Figure,
+	view: ViewAxes,
+	placement: Placement,
+	fine: number,
+	step: number | null = null,
+): Job<FigureLines> {
 	const { mesh } = figure;
 	const projection = project(mesh.positions, view, placement);
 	yield { stage: STAGE, share: 0.1 };
@@ -153,7 +163,8 @@ export function* drawFigure(figure: Figure, view: FaceView, placement: Placement
 	}
 	const extremes = outermost.map((i) => [xs[i], ys[i]] as const);
 	yield { stage: STAGE, share: 0.78 };
-	const contourStep = STEPS.find((s) => s >= (near - far) / 30) ?? 1000;
+	// A wish for more lines than the eye can part is met as far as it goes.
+	const contourStep = Math.max(step ?? STEPS.find((s) => s >= (near - far) / 30) ?? 1000, (near - far) / MOST_CONTOURS);
 	const levels = Math.floor((near - far) / contourStep) + 1;
 	// Half a step behind the nearest place first, so that no line runs around a single vertex there.
 	const base = near - contourStep * (levels - 0.5);

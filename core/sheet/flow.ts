@@ -10,6 +10,8 @@ import { BODY, body, heading, LEADING, rule } from "./style.ts";
 export interface SheetPage {
 	readonly drawing: Drawing;
 	readonly bookmark: string | null;
+	/** Further bookmarks on this page, under the last `bookmark`. */
+	readonly under?: readonly string[];
 }
 
 /** A place that has been taken: draw between y and y + height. */
@@ -29,10 +31,16 @@ export interface Flow {
 	readonly columnWidth: number;
 	/** Takes that much height; `together` more must follow in the same column (a heading and what it heads). */
 	take(height: number, together?: number): Slot;
+	/** A bookmark on the page that is being filled, under the pages' own. */
+	mark(words: string): void;
+	/** Carries on at the head of the next page. */
+	newPage(): void;
 	/** Height left in the column. */
 	left(): number;
 	/** White space, dropped at the head of a column. */
 	gap(height: number): void;
+	/** What is called at the head of each page, before any column's head; returns the height it took. */
+	onPage(head: (slot: Slot) => number): void;
 	/** What is called at the head of each column after the first, for headers that repeat; returns the height it took. */
 	onColumn(head: ((slot: Slot) => number) | null): void;
 	paragraph(words: string, look?: TextLook, indent?: number): void;
@@ -52,18 +60,24 @@ export function newFlow(fonts: Fonts, paper: PaperSize, title: string, wide: num
 	const frame = pageFrame(size);
 	const columns = wide === null && two ? 2 : 1;
 	const columnWidth = (frame.width - (columns - 1) * GUTTER) / columns;
-	const pages: SheetPage[] = [];
+	const pages: (SheetPage & { readonly under: string[] })[] = [];
 	let column = columns;
 	let y = 0;
 	let head: ((slot: Slot) => number) | null = null;
+	let pageHead: ((slot: Slot) => number) | null = null;
+	/** Height of the page's head, for its other columns. */
+	let headed = 0;
 
 	const nextColumn = (): void => {
 		column++;
 		if (column >= columns) {
 			column = 0;
-			pages.push({ drawing: newDrawing(size.width, size.height, title), bookmark: pages.length === 0 ? title : null });
+			const drawing = newDrawing(size.width, size.height, title);
+			pages.push({ drawing, bookmark: pages.length === 0 ? title : null, under: [] });
+			y = frame.y;
+			headed = pageHead ? pageHead({ ...slot(), width: frame.width }) : 0;
 		}
-		y = frame.y;
+		y = frame.y + headed;
 		if (head) y += head(slot());
 	};
 	const slot = (): Slot => ({
@@ -80,14 +94,26 @@ export function newFlow(fonts: Fonts, paper: PaperSize, title: string, wide: num
 		columnWidth,
 		pages,
 		take(height, together = 0) {
-			if (y > frame.y && y + height + together > bottom(frame)) nextColumn();
+			if (y > frame.y + headed && y + height + together > bottom(frame)) nextColumn();
 			const taken = slot();
 			y += height;
 			return taken;
 		},
+		mark(words) {
+			pages[pages.length - 1].under.push(words);
+		},
+		newPage() {
+			column = columns - 1;
+			nextColumn();
+		},
 		left: () => bottom(frame) - y,
 		gap(height) {
-			if (y > frame.y) y += height;
+			if (y > frame.y + headed) y += height;
+		},
+		onPage(next) {
+			pageHead = next;
+			headed = next({ ...slot(), width: frame.width });
+			y = frame.y + headed;
 		},
 		onColumn(next) {
 			head = next;

@@ -40,10 +40,7 @@ export const HATCHES: Readonly<Record<GroundKind, Hatch>> = {
 const STEP = 0.8;
 const SHORTEST = 1.6;
 
-/**
- * Hatch lines over what is seen of the ground, x0, y0, x1, y1 in mm of the view plane. `within` is the figure's extent in the
- * view: least x and y, greatest x and y; `spacing` and the extent are mm of stone.
- */
+/** Hatch lines over what is seen of the ground, x0, y0, x1, y1 in mm of the view plane; extent and spacing as below. */
 export function hatchLines(
 	grid: ScreenGrid,
 	triangles: Uint32Array,
@@ -52,13 +49,26 @@ export function hatchLines(
 	spacing: number,
 	within: readonly [number, number, number, number],
 ): Float64Array[] {
-	const [x0, y0, x1, y1] = within;
-	const lines: Float64Array[] = [];
 	const marked = (x: number, y: number): boolean => {
 		const f = grid.frontmost(x, y);
 		// Two of three corners: a patch of one vertex is noise.
 		return f >= 0 && at[triangles[3 * f]] + at[triangles[3 * f + 1]] + at[triangles[3 * f + 2]] >= 2;
 	};
+	return hatchWhere(marked, slope, spacing, within);
+}
+
+/**
+ * Hatch lines over the places of the view plane that are marked. `within` is where marked places are looked for: least x and y,
+ * greatest x and y; `spacing` and the extent are mm of stone.
+ */
+export function hatchWhere(
+	marked: (x: number, y: number) => boolean,
+	slope: 1 | -1,
+	spacing: number,
+	within: readonly [number, number, number, number],
+): Float64Array[] {
+	const [x0, y0, x1, y1] = within;
+	const lines: Float64Array[] = [];
 	// Lines y = slope · x + c, at distances of `spacing`: c changes by spacing·√2. Whole multiples keep neighbours in step.
 	const stride = spacing * Math.sqrt(2);
 	const cs = [y0 - slope * x0, y0 - slope * x1, y1 - slope * x0, y1 - slope * x1];

@@ -5,7 +5,7 @@ import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import { arrow, type Drawing, disc, line, polygon, rect, text } from "./drawing.ts";
-import { FACE_VIEWS, type FlatFace, onFlatFace } from "./faces.ts";
+import { type Extent, FACE_VIEWS, flatFace, onFlatFace } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
 import { HATCHES } from "./hatching.ts";
@@ -16,15 +16,11 @@ import { body, CAP_HEIGHT, INK, NUMERAL, PAPER, quiet, RADDLE, SLATE } from "./s
 
 export type ToPaper = (x: number, y: number) => readonly [number, number];
 
-/** View plane (mm of stone, y up) → paper (mm, y down), the block's face in the middle of the room. */
-export function paperFrame(room: Box, flat: FlatFace, face: FaceName, block: Vec3, ratio: number): ToPaper {
-	const view = FACE_VIEWS[face];
-	const axis = view.uAxis;
-	// The face's lower left corner as seen, in view coordinates: u runs left on some faces, then x there is −length.
-	const left = view.right[axis] > 0 ? 0 : -block[axis];
-	const x0 = (room.x0 + room.x1) / 2 - flat.width / ratio / 2;
-	const y0 = (room.y0 + room.y1) / 2 + flat.height / ratio / 2;
-	return (x, y) => [x0 + (x - left) / ratio, y0 - y / ratio];
+/** View plane (mm of stone, y up) → paper (mm, y down), the block in the middle of the room. */
+export function paperFrame(room: Box, extent: Extent, ratio: number): ToPaper {
+	const x0 = (room.x0 + room.x1) / 2 - (extent.x0 + extent.x1) / ratio / 2;
+	const y0 = (room.y0 + room.y1) / 2 + (extent.y0 + extent.y1) / ratio / 2;
+	return (x, y) => [x0 + x / ratio, y0 - y / ratio];
 }
 
 const numberWords = (s: ShownPoint): string => (s.visible ? String(s.point.number) : `(${s.point.number})`);
@@ -72,7 +68,8 @@ export function drawFigureLines(on: Drawing, lines: FigureLines, toPaper: ToPape
 	on.shapes.push({ kind: "lines", lines: moved(lines.outline), pen: { colour: INK, width: 0.32 } });
 }
 
-export function drawBlock(on: Drawing, plan: Plan, flat: FlatFace, face: FaceName, toPaper: ToPaper): void {
+export function drawBlock(on: Drawing, plan: Plan, face: FaceName, toPaper: ToPaper): void {
+	const flat = flatFace(FACE_VIEWS[face], plan.stone.extent_mm as Vec3);
 	const units = plan.sheet.units;
 	const view = FACE_VIEWS[face];
 	const left = view.right[view.uAxis] > 0 ? 0 : -plan.stone.extent_mm[view.uAxis];

@@ -2,8 +2,9 @@
 
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import { SIDE_WORDS } from "../text/sheetWords.ts";
 import { along, dot, type Placement, place, turn, type Vec3 } from "../vector.ts";
-import { FACE_ORDER, FACE_VIEWS } from "./faces.ts";
+import { axesTowards, FACE_ORDER, FACE_VIEWS, type ViewAxes } from "./faces.ts";
 import { inView } from "./projection.ts";
 import type { ScreenGrid } from "./screenGrid.ts";
 
@@ -18,9 +19,24 @@ export interface ShownPoint {
 }
 
 export interface MapView {
-	readonly face: FaceName;
+	/** Of its files: "front", "view-1", … */
+	readonly name: string;
+	/** As the map is headed. */
+	readonly words: string;
+	readonly axes: ViewAxes;
+	/** null: a view that the carver added. */
+	readonly face: FaceName | null;
 	readonly shown: ShownPoint[];
 }
+
+/** The views that the carver added, without their points. */
+export const addedViews = (plan: Plan): Omit<MapView, "shown">[] =>
+	plan.sheet.views.map((view, i) => ({
+		name: `view-${i + 1}`,
+		words: view.name,
+		axes: axesTowards(view.towards as Vec3),
+		face: null,
+	}));
 
 /** Least cosine between view and drill line for a point to be moved to a map that is not its best. */
 const STILL_LEGIBLE = 0.3;
@@ -35,12 +51,40 @@ export const placementOf = (plan: Plan): Placement => plan.stone.placement;
 const outwardOf = (point: PlanPoint, placement: Placement): Vec3 =>
 	point.line ?? turn(placement.rotation, point.normal);
 
+/** Least cosine between view and drill line for a point to be shown on a view that the carver added. */
+const SHOWN_AS_WELL = 0.5;
+
+/** A view and what is seen from it. */
+export interface Looked {
+	readonly view: Omit<MapView, "shown">;
+	readonly grid: ScreenGrid;
+}
+
+/** The points that an added view shows, besides their own maps. */
+function shownOnAdded(plan: Plan, { view, grid }: Looked): ShownPoint[] {
+	const placement = placementOf(plan);
+	return plan.points.flatMap((point) => {
+		if (dot(view.axes.towards, outwardOf(point, placement)) < SHOWN_AS_WELL) return [];
+		const [x, y, z] = inView(view.axes, place(placement, along(point.model_mm, point.normal, 0.3)));
+		if (grid.covered(x, y, z + SKIN)) return [];
+		const [tx, ty] = inView(view.axes, place(placement, point.model_mm));
+		return [{ point, x: tx, y: ty, visible: true }];
+	});
+}
+
 /**
  * Shares the points out: each goes to the map whose direction is nearest its drill line among those on which it is seen; a
- * point that is seen on none goes to the nearest and is shown as hidden. Maps in the order of `FACE_ORDER`.
+ * point that is seen on none goes to the nearest and is shown as hidden. Maps in the order of `FACE_ORDER`, then the added views,
+ * which show every point that they show well as well, and take over those that would be hidden elsewhere.
  */
-export function shareOutPoints(plan: Plan, gridOf: (face: FaceName) => ScreenGrid): MapView[] {
+export function shareOutPoints(
+	plan: Plan,
+	gridOf: (face: FaceName) => ScreenGrid,
+	added: readonly Looked[] = [],
+): MapView[] {
 	const placement = placementOf(plan);
+	const further: MapView[] = added.map((looked) => ({ ...looked.view, shown: shownOnAdded(plan, looked) }));
+	const shownFurther = new Set(further.flatMap((view) => view.shown.map((s) => s.point)));
 	const places = plan.points.map((point) => {
 		const outward = outwardOf(point, placement);
 		const target = place(placement, along(point.model_mm, point.normal, 0.3));
@@ -75,13 +119,21 @@ export function shareOutPoints(plan: Plan, gridOf: (face: FaceName) => ScreenGri
 	const views = new Map<FaceName, ShownPoint[]>();
 	for (const p of places) {
 		const seen = choose(p, faces);
+		if (seen === null && shownFurther.has(p.point)) continue;
 		const face = seen ?? p.ranked.find((f) => faces.has(f.face))?.face ?? p.ranked[0].face;
 		const [x, y] = inView(FACE_VIEWS[face], place(placement, p.point.model_mm));
 		const list = views.get(face) ?? [];
 		list.push({ point: p.point, x, y, visible: seen !== null });
 		views.set(face, list);
 	}
-	return FACE_ORDER.filter((f) => views.has(f)).map((face) => ({ face, shown: views.get(face) as ShownPoint[] }));
+	const sides = FACE_ORDER.filter((f) => views.has(f)).map((face) => ({
+		name: face,
+		words: SIDE_WORDS[face].seen,
+		axes: FACE_VIEWS[face],
+		face,
+		shown: views.get(face) as ShownPoint[],
+	}));
+	return [...sides, ...further.filter((view) => view.shown.length > 0)];
 }
 
 /**

@@ -3,10 +3,10 @@
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
 import { lengthText } from "../text/format.ts";
-import { SIDE_WORDS } from "../text/sheetWords.ts";
 import type { Vec3 } from "../vector.ts";
+import { drawBlockAslant, viewCompass, viewWords } from "./aslant.ts";
 import { arrow, type Drawing, disc, line, newDrawing, rect, text } from "./drawing.ts";
-import { FACE_VIEWS, flatFace } from "./faces.ts";
+import { blockExtent } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import type { SheetPage } from "./flow.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
@@ -54,6 +54,8 @@ function drawingRoom(size: PaperSize): Box {
 export interface MapPage extends SheetPage {
 	/** "front", "front-2", … */
 	readonly name: string;
+	/** Of the points that it shows. */
+	readonly numbers: readonly number[];
 }
 
 /**
@@ -61,24 +63,25 @@ export interface MapPage extends SheetPage {
  */
 export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureLines, scale: MapScale): MapPage[] {
 	const room = drawingRoom(scale.size);
-	const flat = flatFace(FACE_VIEWS[view.face], plan.stone.extent_mm as Vec3);
-	const toPaper = paperFrame(room, flat, view.face, plan.stone.extent_mm as Vec3, scale.ratio);
+	const block = plan.stone.extent_mm as Vec3;
+	const toPaper = paperFrame(room, blockExtent(block, view.axes), scale.ratio);
 	const runs = shareIntoRuns(view.shown, (run) => placeNumbers(fonts, run, toPaper, room));
 	return runs.map(({ run, labels }, i) => {
-		const name = i === 0 ? view.face : `${view.face}-${i + 1}`;
-		const words = SIDE_WORDS[view.face].seen;
-		const title = `Map: ${words.toLowerCase()}${runs.length === 1 ? "" : `, ${i + 1} of ${runs.length}`}`;
+		const name = i === 0 ? view.name : `${view.name}-${i + 1}`;
+		const { words } = view;
+		const title = `Map: ${view.face === null ? words : words.toLowerCase()}${runs.length === 1 ? "" : `, ${i + 1} of ${runs.length}`}`;
 		const on = newDrawing(scale.size.width, scale.size.height, title);
 		const what = runs.length === 1 ? "" : `${runWords(plan, run, view.shown)} · `;
-		const facts = `${what}${run.length} points · scale 1:${scale.ratio} · contour lines every ${lengthText(lines.contourStep, plan.sheet.units, 0)}`;
-		mapTitle(on, fonts, room, words, facts, view.face);
+		const facts = `${what}${run.length} points · scale 1:${scale.ratio} · contour lines every ${lengthText(lines.contourStep, plan.sheet.units, lines.contourStep < 5 ? 1 : 0)}`;
+		mapTitle(on, fonts, room, words, facts, view);
 		drawFigureLines(on, lines, toPaper);
-		drawBlock(on, plan, flat, view.face, toPaper);
+		if (view.face === null) drawBlockAslant(on, block, view.axes, toPaper);
+		else drawBlock(on, plan, view.face, toPaper);
 		drawProperSides(on, room, view.shown);
 		drawNumbers(on, run, labels, toPaper);
 		drawBars(on, plan, room, scale.ratio);
 		drawLegend(on, fonts, plan, room, run, lines);
-		return { drawing: on, bookmark: title, name };
+		return { drawing: on, bookmark: title, name, numbers: run.map((s) => s.point.number) };
 	});
 }
 
@@ -145,11 +148,17 @@ function wellPlaced(labels: readonly (PlacedLabel | null)[]): boolean {
 	return far <= 0.12 * labels.length + 1;
 }
 
-function mapTitle(on: Drawing, fonts: Fonts, room: Box, words: string, facts: string, face: FaceName): void {
+function mapTitle(on: Drawing, fonts: Fonts, room: Box, words: string, facts: string, view: MapView): void {
+	const { face } = view;
 	const x = room.x0 - BAR;
 	const y = room.y0 - TITLE;
 	text(on, x, y + 5.4, words, { ...heading, size: 6.4 });
 	text(on, x, y + 11.4, facts, quiet);
+	if (face === null) {
+		text(on, x, y + 15, viewWords(view.axes.towards), quiet);
+		viewCompass(on, fonts, room.x1, y, view.axes);
+		return;
+	}
 	viewSketch(on, room.x1 - 17.8, y - 0.6, face);
 	const note = face === "top" || face === "bed" ? "block from the front" : "block from above";
 	text(on, room.x1 - 20 - textWidth(fonts, note, BODY), y + 8, note, quiet);

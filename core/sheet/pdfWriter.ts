@@ -3,7 +3,7 @@
  * bytes everywhere: file id and date come from the plan, never from chance or a clock.
  */
 
-import { jsPDF } from "jspdf";
+import { jsPDF, type OutlineItem } from "jspdf";
 import type { Drawing, LinesShape, Pen, TextShape } from "./drawing.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
 
@@ -23,6 +23,8 @@ export interface PdfFacts {
 export interface PdfPage {
 	readonly drawing: Drawing;
 	readonly bookmark: string | null;
+	/** Bookmarks under the last one. */
+	readonly under?: readonly string[];
 }
 
 /** 32 hexadecimal digits from a text: four FNV-1a sums (G. Fowler, L. C. Noll, K.-P. Vo; from memory), not for secrets. */
@@ -91,6 +93,7 @@ export function openPdf(
 		doc.addFont(`${face}.ttf`, "Sheet", face === "bold" ? "bold" : "normal");
 	}
 	let pages = 0;
+	let chapter: OutlineItem | null = null;
 	let state: State = { ...FRESH };
 
 	const usePen = (pen: Pen): void => {
@@ -137,7 +140,7 @@ export function openPdf(
 
 	return {
 		add(page) {
-			const { drawing, bookmark } = page;
+			const { drawing, bookmark, under } = page;
 			if (pages > 0) {
 				const { format, orientation } = shapeOf(drawing);
 				doc.addPage(format, orientation);
@@ -156,7 +159,8 @@ export function openPdf(
 					doc.circle(shape.x, shape.y, shape.radius, shape.pen ? (shape.fill ? "FD" : "S") : "F");
 				}
 			}
-			if (bookmark !== null) doc.outline.add(null, bookmark, { pageNumber: pages });
+			if (bookmark !== null) chapter = doc.outline.add(null, bookmark, { pageNumber: pages });
+			for (const words of under ?? []) doc.outline.add(chapter, words, { pageNumber: pages });
 		},
 		finish: () => new Uint8Array(doc.output("arraybuffer")),
 	};

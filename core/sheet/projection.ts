@@ -3,7 +3,7 @@
 import type { Job } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import { dot, type Mat3, type Placement, turnBack, type Vec3 } from "../vector.ts";
-import type { FaceView } from "./faces.ts";
+import type { ViewAxes } from "./faces.ts";
 
 /** Coordinates of every vertex in a view: x to the viewer's right, y up, z towards the viewer; mm of the stone frame. */
 export interface Projection {
@@ -13,7 +13,7 @@ export interface Projection {
 }
 
 /** A view's three axes, turned back into the model frame, with what the translation adds to each. */
-export function modelAxes(view: FaceView, placement: Placement): { axes: [Vec3, Vec3, Vec3]; shift: Vec3 } {
+export function modelAxes(view: ViewAxes, placement: Placement): { axes: [Vec3, Vec3, Vec3]; shift: Vec3 } {
 	const r: Mat3 = placement.rotation;
 	const t = placement.translation;
 	return {
@@ -23,7 +23,7 @@ export function modelAxes(view: FaceView, placement: Placement): { axes: [Vec3, 
 }
 
 /** Projects positions (x, y, z of each vertex, model frame) into a view. */
-export function project(positions: Float64Array, view: FaceView, placement: Placement): Projection {
+export function project(positions: Float64Array, view: ViewAxes, placement: Placement): Projection {
 	const { axes, shift } = modelAxes(view, placement);
 	const [[ax, ay, az], [bx, by, bz], [cx, cy, cz]] = axes;
 	const n = positions.length / 3;
@@ -42,7 +42,7 @@ export function project(positions: Float64Array, view: FaceView, placement: Plac
 }
 
 /** A place in a view: x right, y up, z towards the viewer; mm. */
-export const inView = (view: FaceView, stone: Vec3): Vec3 => [
+export const inView = (view: ViewAxes, stone: Vec3): Vec3 => [
 	dot(view.right, stone),
 	dot(view.up, stone),
 	dot(view.towards, stone),

@@ -3,7 +3,7 @@
 import { line, rect, text } from "./drawing.ts";
 import type { Flow, Slot } from "./flow.ts";
 import { textWidth, wrapText } from "./fontMetrics.ts";
-import { BODY, body, bodyBold, hairline, INK, LEADING, quiet, rule, TINT } from "./style.ts";
+import { BODY, body, hairline, INK, LEADING, quiet, rule, SLATE, TINT } from "./style.ts";
 
 export interface Column {
 	/** Words of the head, a line each. */
@@ -12,6 +12,8 @@ export interface Column {
 	readonly width: number;
 	readonly align: "left" | "right" | "middle";
 	readonly bold?: boolean;
+	/** Words that leave room to write over them. */
+	readonly quiet?: boolean;
 }
 
 /** A text, or something to be drawn: x, y of the cell's middle. */
@@ -21,6 +23,10 @@ export interface Table {
 	readonly columns: readonly Column[];
 	/** Height of a row of one line, mm. */
 	readonly rowHeight?: number;
+	/** What stands over the head of the columns and is repeated with it. */
+	readonly over?: { readonly height: number; draw(slot: Slot): void };
+	/** Rows that stay in the column where the head stands (a table of three seats is not torn apart). */
+	readonly together?: number;
 }
 
 const PAD = 1.3;
@@ -31,17 +37,7 @@ export interface TableWriter {
 	end(): void;
 }
 
-/**
- * Starts a table; `caption` stands over the head and is repeated with it. `together` rows stay in the column where the head
- * stands (a table of three seats is not torn apart).
- */
-export function startTable(
-	flow: Flow,
-	table: Table,
-	caption: Cell | null = null,
-	captionWords = "",
-	together = 2,
-): TableWriter {
+export function startTable(flow: Flow, table: Table): TableWriter {
 	const fixed = table.columns.reduce((sum, c) => sum + c.width, 0);
 	const rest = Math.max(0, flow.columnWidth - fixed);
 	const columns = table.columns.map((c) => ({ ...c, width: c.width === 0 ? rest : c.width }));
@@ -49,22 +45,15 @@ export function startTable(
 	const rowHeight = table.rowHeight ?? 6;
 	const headLines = Math.max(...columns.map((c) => c.head.length));
 	const headHeight = headLines * BODY * 1.2 + 2.4;
-	const captionHeight = captionWords === "" && caption === null ? 0 : 7.2;
+	const over = table.over ?? { height: 0, draw: () => {} };
 
 	const cellX = (c: (typeof columns)[number], x: number): number =>
 		c.align === "left" ? x + PAD : c.align === "right" ? x + c.width - PAD : x + c.width / 2;
 	const anchor = { left: "start", right: "end", middle: "middle" } as const;
 
 	const head = (s: Slot): number => {
-		if (captionHeight > 0) {
-			let x = s.x;
-			if (typeof caption === "function") {
-				caption(s.on, s.x + 2.4, s.y + 2.6);
-				x += 6;
-			}
-			text(s.on, x, s.y + 4, captionWords, { ...bodyBold, size: 3.7 });
-		}
-		const y = s.y + captionHeight;
+		over.draw(s);
+		const y = s.y + over.height;
 		let x = s.x;
 		for (const c of columns) {
 			c.head.forEach((words, i) => {
@@ -74,10 +63,10 @@ export function startTable(
 			x += c.width;
 		}
 		line(s.on, rule, s.x, y + headHeight, s.x + total, y + headHeight);
-		return captionHeight + headHeight;
+		return over.height + headHeight;
 	};
 
-	const first = flow.take(captionHeight + headHeight, together * rowHeight);
+	const first = flow.take(over.height + headHeight, (table.together ?? 2) * rowHeight);
 	head(first);
 	flow.onColumn(head);
 	let rows = 0;
@@ -105,7 +94,7 @@ export function startTable(
 						text(s.on, cellX(c, x), s.y + rowHeight / 2 + 0.36 * BODY + k * BODY * LEADING, words, {
 							...body,
 							bold: c.bold ?? false,
-							colour: INK,
+							colour: c.quiet ? SLATE : INK,
 							anchor: anchor[c.align],
 						});
 					});

@@ -4,12 +4,12 @@
  */
 
 import { type Job, within } from "../job.ts";
-import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
 import { lengthText } from "../text/format.ts";
-import type { Vec3 } from "../vector.ts";
-import { arrow, type Drawing, disc, line, newDrawing, polygon, rect, text } from "./drawing.ts";
-import { FACE_ORDER, FACE_VIEWS, flatFace, isFaceName, onFlatFace, shownSets } from "./faces.ts";
+import { arrow, type Drawing, disc, line, newDrawing, polygon, text } from "./drawing.ts";
+import { facesOf, faceWords, layFlat, type PlanFace } from "./faceDrawing.ts";
+import { isUsed } from "./faceSketches.ts";
+import { shownSets } from "./faces.ts";
 import type { SheetPage } from "./flow.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
 import { placeLabels } from "./labels.ts";
@@ -38,7 +38,7 @@ export function* drawTemplates(input: TemplateInput): Job<Templates | null> {
 	const { plan } = input;
 	const fonts = readFonts(input.fonts);
 	const paper = PAPER_SIZES[plan.sheet.paper];
-	const faces = FACE_ORDER.filter((face) => entriesOn(plan, face).length > 0 || seatsOn(plan, face).length > 0);
+	const faces = facesOf(plan).filter((face) => isUsed(plan, face));
 	if (faces.length === 0) return null;
 	const pages: SheetPage[] = [];
 	for (const [i, face] of faces.entries()) {
@@ -59,7 +59,7 @@ interface Entry {
 	readonly colour: string;
 }
 
-const entriesOn = (plan: Plan, face: FaceName): Entry[] =>
+const entriesOn = (plan: Plan, face: string): Entry[] =>
 	plan.points.flatMap((p) =>
 		p.face === face && p.u_mm !== null && p.v_mm !== null
 			? [
@@ -74,26 +74,29 @@ const entriesOn = (plan: Plan, face: FaceName): Entry[] =>
 			: [],
 	);
 
-const seatsOn = (plan: Plan, face: FaceName): Entry[] =>
+const seatsOn = (plan: Plan, face: string): Entry[] =>
 	shownSets(plan).flatMap((set) =>
 		set.datums
-			.filter((d) => isFaceName(d.face) && d.face === face)
+			.filter((d) => d.face === face)
 			.map((d) => ({ words: d.name, u: d.u_mm, v: d.v_mm, radius: 4, colour: RADDLE })),
 	);
 
 /** One face at 1:1; mm of paper are mm of stone. */
-export function faceTemplate(fonts: Fonts, plan: Plan, face: FaceName): Drawing {
-	const flat = flatFace(FACE_VIEWS[face], plan.stone.extent_mm as Vec3);
-	const on = newDrawing(flat.width + 2 * AROUND, flat.height + 2 * AROUND, `Template: ${face} face`);
-	const at = (u: number, v: number): readonly [number, number] => {
-		const [x, y] = onFlatFace(flat, u, v);
-		return [AROUND + x, AROUND + flat.height - y];
-	};
-	rect(on, AROUND, AROUND, flat.width, flat.height, { pen: { colour: INK, width: 0.25 } });
-	zeroCorner(on, plan, at, flat.uSign, flat.holdsMarkedCorner);
+export function faceTemplate(fonts: Fonts, plan: Plan, face: PlanFace): Drawing {
+	const flat = layFlat(face);
+	const named = faceWords(face.name);
+	const on = newDrawing(flat.width + 2 * AROUND, flat.height + 2 * AROUND, `Template: ${named}`);
+	const put = (x: number, y: number): readonly [number, number] => [
+		AROUND + x - flat.low[0],
+		AROUND + flat.height - (y - flat.low[1]),
+	];
+	const at = (u: number, v: number): readonly [number, number] => put(flat.right * u, v);
+	const outline = flat.corners.flatMap(([x, y]) => put(x, y));
+	polygon(on, outline, { pen: { colour: INK, width: 0.25 } });
+	zeroCorner(on, plan, at, flat.right, flat.holdsMarkedCorner);
 	const size = `${lengthText(flat.width, plan.sheet.units)} × ${lengthText(flat.height, plan.sheet.units)}`;
-	text(on, AROUND, AROUND - 2, `${face} face, ${size}`, { ...body, colour: SLATE });
-	const marks = [...entriesOn(plan, face), ...seatsOn(plan, face)];
+	text(on, AROUND, AROUND - 2, `${named}, ${size}`, { ...body, colour: SLATE });
+	const marks = [...entriesOn(plan, face.name), ...seatsOn(plan, face.name)];
 	const wishes = marks.map((m) => {
 		const [x, y] = at(m.u, m.v);
 		const width = textWidth(fonts, m.words, NUMERAL) + 0.5;

@@ -4,8 +4,11 @@ import type { Opening, Undercut } from "../drilling/drillLine.ts";
 import { degreesFromCosine } from "./angle.ts";
 import { angleText, lengthText } from "./format.ts";
 
+/** Said where the figure blocks; a sheet that can name the place says this instead. */
+export const BLOCKED = "The figure itself is in the way of every permitted line.";
+
 const REASONS: Readonly<Record<Undercut["reason"], string>> = {
-	blocked: "The figure itself is in the way of every permitted line.",
+	blocked: BLOCKED,
 	lean: "No open face can be entered within the permitted lean.",
 	reach: "It lies deeper than the drill reaches.",
 	banker: "The drill would have to stand in the banker.",

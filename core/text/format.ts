@@ -19,6 +19,12 @@ export function lengthText(mm: number, unit: LengthUnit = "mm", digits = 1): str
 	return `${lengthNumber(mm, unit, digits)}${THIN_SPACE}${unit}`;
 }
 
+/** A sentence of the plan, whose lengths are in mm, with them in the carver's unit. */
+export const sentenceIn = (unit: LengthUnit, words: string): string =>
+	unit === "mm"
+		? words
+		: words.replace(/(\d+(?:\.\d+)?)[ \u2009\u202f]mm\b/g, (_, mm: string) => lengthText(Number(mm), unit));
+
 /** Drill depth for the bench: to 0.5 mm, rounded short, so that rounding leaves stone. */
 export const roundShort = (mm: number): number => Math.floor(mm * 2 + 1e-9) / 2;
 

@@ -30,25 +30,58 @@ export const TRANSFER_WORDS: Readonly<Record<Transfer, { readonly bench: string;
 	},
 };
 
+/** How a seat is made (handbook 9). */
+export const SEAT_WORDS =
+	"Mark each seat by u and v on its face, drill it oversize at its leans to its depth, and set the cross's own foot or the callipers' plug in it with the cross in place. Then measure AB, BC and CA between the feet.";
+
 /** The columns of the table, each with what it tells; used for the head of the tables and for how to read a line. */
-export const COLUMN_WORDS: readonly { readonly column: string; readonly tells: string; readonly faces: boolean }[] = [
-	{ column: "no.", tells: "the point, as on its map; also the order of work", faces: false },
-	{ column: "u, v", tells: "where the drill enters, from the zero corner of the face", faces: true },
-	{
-		column: "lean u, v",
-		tells: "degrees from square to the face; plus: the drill's free end leans towards growing u or v",
-		faces: true,
-	},
-	{
-		column: "100 out u, v",
-		tells: "the same line 100 mm out from the face: how far a square and a rule find it off to the side",
-		faces: true,
-	},
-	{ column: "Ø", tells: "the drill", faces: false },
-	{ column: "depth", tells: "from the skin to the tip of the drill, already rounded short", faces: false },
-	{ column: "safe to", tells: "how far the lean may be out before the depth cuts the finished surface", faces: false },
-	{ column: "to go", tells: "stone that stands over the tip when this round starts", faces: false },
-];
+export const columnWords = (
+	transfer: Transfer,
+	out: string,
+): readonly { readonly column: string; readonly tells: string }[] => {
+	const words = [
+		{ column: "no., mark", tells: "the point, as on its map; also the order of work. The mark says round and side" },
+		{ column: "map page", tells: "where its number stands on the maps; the index says the same the other way round" },
+	];
+	if (transfer !== "machine")
+		words.push(
+			{ column: "u, v", tells: "where the drill enters, from the zero corner of the face" },
+			{
+				column: "lean u, v",
+				tells: "degrees from square to the face; plus: the drill's free end leans towards growing u or v",
+			},
+		);
+	if (transfer === "faces")
+		words.push({
+			column: `${out} u, v`,
+			tells: "the same line that far out from the face: how far a square and a rule find it off to the side",
+		});
+	words.push(
+		{ column: "drill Ø", tells: "the drill" },
+		{ column: "depth", tells: "from the skin to the tip of the drill, already rounded short" },
+		{ column: "safe to", tells: "how far the lean may be out before the depth cuts the finished surface" },
+		{ column: "to go", tells: "stone that stands over the tip when this round starts" },
+	);
+	if (transfer === "callipers")
+		words.push(
+			{ column: "model A, B, C", tells: "from the datums to the target, on the bench model" },
+			{ column: "stone A, B, C", tells: "from the seats to the floor of the hole, on the stone" },
+			{
+				column: "side of ABC",
+				tells: "which of the two places the three lengths find; “?”: too near the plane of A, B, C, not reliable",
+			},
+		);
+	if (transfer === "straightedge")
+		words.push({
+			column: "surface",
+			tells: "where the finished ground lies under a straightedge on the face: at u, at v, so far square below",
+		});
+	words.push({
+		column: "note",
+		tells: "eye: read the curve by eye; thin: under 15 mm of stone, no hammer; by 7: close to the hole of 7",
+	});
+	return words;
+};
 
 /** One caution: what about, the figures with their source, what follows. */
 export interface Caution {

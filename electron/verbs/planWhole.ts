@@ -10,7 +10,7 @@ import { documentText } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { drawSheets, type SheetInput, type Sheets } from "../../core/sheet/drawSheets.ts";
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
-import { markedGround } from "../../core/sheet/markedGround.ts";
+import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
 import { massRangeText } from "../../core/text/format.ts";
 import { choiceOption, sidesOption, type Taking, type Values } from "./options.ts";
@@ -66,10 +66,10 @@ const font = (name: string): Uint8Array =>
 
 const sheetFonts = (): SheetInput["fonts"] => ({ regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") });
 
-function sheetInput({ plan, model, answers: { field, rounds } }: Planned): SheetInput {
-	if (field === null) throw new Error("a plan was made without its surface");
-	const grounds = markedGround(rounds);
-	return { plan, mesh: model.mesh, normals: field.normals, curvature: field, grounds, fonts: sheetFonts() };
+function sheetInput({ answers }: Planned): SheetInput {
+	const input = sheetInputOf(answers, sheetFonts());
+	if (input === null) throw new Error("a plan was made without its surface");
+	return input;
 }
 
 export const sheetsOf = (planned: Planned, shop: Shop): Promise<Sheets> => shop.run(drawSheets(sheetInput(planned)));

@@ -10,8 +10,8 @@ import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
-import { markedGround } from "../../core/sheet/markedGround.ts";
 import { pointSection } from "../../core/sheet/pointSection.ts";
+import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { writeSvg } from "../../core/sheet/svgWriter.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
 import { demoScan } from "../../seeds/demo.ts";
@@ -107,16 +107,10 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 		},
 		*sheets({ commission }) {
 			const { answers } = opened(commission);
-			const { plan, model, field } = answers ?? {};
-			if (!answers || !plan || !model || !field) throw new Refusal("sheet.noPlan");
-			const sheets = yield* drawSheets({
-				plan,
-				mesh: model.mesh,
-				normals: field.normals,
-				curvature: field,
-				grounds: markedGround(answers.rounds),
-				fonts: tools.fonts(),
-			});
+			const input = answers && sheetInputOf(answers, tools.fonts());
+			if (!input) throw new Refusal("sheet.noPlan");
+			const { plan } = input;
+			const sheets = yield* drawSheets(input);
 			const pdf = Uint8Array.from(sheets.pdf);
 			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
 			const json = documentText(plan);

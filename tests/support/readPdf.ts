@@ -27,6 +27,8 @@ export interface PdfPageRead {
 export interface PdfRead {
 	readonly pages: PdfPageRead[];
 	readonly bookmarks: string[];
+	/** Bookmarks under each of these. */
+	readonly under: ReadonlyMap<string, string[]>;
 	readonly info: Record<string, unknown>;
 }
 
@@ -47,10 +49,12 @@ export async function readPdf(bytes: Uint8Array): Promise<PdfRead> {
 		const content = (await page.getTextContent()).items.map((t) => ("str" in t ? t.str : "")).join(" ");
 		pages.push({ points: [w, h], texts: textsOf(list, h), content, lines: straightLines(list, h) });
 	}
-	const bookmarks = ((await document.getOutline()) ?? []).map((o) => o.title);
+	const outline = (await document.getOutline()) ?? [];
+	const bookmarks = outline.map((o) => o.title);
+	const under = new Map(outline.map((o) => [o.title, o.items.map((item: { title: string }) => item.title)]));
 	const { info } = await document.getMetadata();
 	await document.destroy();
-	return { pages, bookmarks, info: info as Record<string, unknown> };
+	return { pages, bookmarks, under, info: info as Record<string, unknown> };
 }
 
 interface OperatorList {

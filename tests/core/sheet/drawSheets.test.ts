@@ -18,7 +18,18 @@ const numerals = (page: PdfPageRead): PdfText[] =>
 	page.texts.filter((t) => t.size > 5.4 && t.size < 6.9 && /^\(?\d+\)?$/.test(t.words));
 const isMap = (page: PdfPageRead): boolean => page.texts.some((t) => t.words.startsWith("Map: "));
 const isTable = (page: PdfPageRead): boolean => page.texts.some((t) => t.words === "Tables");
+const isList = (page: PdfPageRead): boolean => page.texts.some((t) => t.words === "Undercuts and places by eye");
+const isIndex = (page: PdfPageRead): boolean => page.texts.some((t) => t.words === "Index");
 const numberOf = (words: string): number => Number(words.replace(/[()]/g, ""));
+
+/** Words of each line of a page from left to right, where there are at least so many and the first is a number. */
+function rowsOf(page: PdfPageRead, least: number): string[][] {
+	const rows = new Map<number, PdfText[]>();
+	for (const t of page.texts) rows.set(Math.round(t.y * 20), [...(rows.get(Math.round(t.y * 20)) ?? []), t]);
+	return [...rows.values()]
+		.map((row) => row.sort((a, b) => a.x - b.x).map((t) => t.words))
+		.filter((row) => row.length >= least && /^\d+$/.test(row[0]));
+}
 
 describe("a plan of 60 points on A4", () => {
 	let hand: HandPlan;
@@ -51,7 +62,7 @@ describe("a plan of 60 points on A4", () => {
 
 	it("has every point with a line in the tables, with the depth rounded short, and every other one in the lists", () => {
 		const tables = pdf.pages.filter(isTable);
-		const listed = pdf.pages.flatMap((p) => p.texts);
+		const listed = pdf.pages.filter(isList).flatMap((p) => p.texts);
 		for (const p of hand.plan.points) {
 			if (p.depth_mm === null) {
 				expect(listed.filter((t) => t.words === String(p.number) && t.x < 26).length).toBe(1);
@@ -65,6 +76,23 @@ describe("a plan of 60 points on A4", () => {
 			);
 			expect(rows.length, `number ${p.number}`).toBe(1);
 			expect(rows[0]).toContain(depthNumber(p.depth_mm));
+		}
+	});
+
+	it("says in the index, and in the tables, on which page each number stands", () => {
+		const printed = pdf.pages.filter(isIndex).flatMap((page) => rowsOf(page, 3));
+		const told = new Map<number, [number, number]>();
+		for (const row of printed)
+			for (let i = 0; i + 2 < row.length; i += 3) told.set(Number(row[i]), [Number(row[i + 1]), Number(row[i + 2])]);
+		expect([...told.keys()].sort((a, b) => a - b)).toEqual(hand.plan.points.map((p) => p.number));
+		for (const [number, [map, table]] of told) {
+			const onMap = pdf.pages[map - 1];
+			expect(isMap(onMap)).toBe(true);
+			expect(numerals(onMap).map((t) => numberOf(t.words))).toContain(number);
+			const inTable = pdf.pages[table - 1];
+			expect(isTable(inTable) || isList(inTable)).toBe(true);
+			const row = rowsOf(inTable, 4).find((words) => words[0] === String(number));
+			expect(row?.[1]).toBe(String(map));
 		}
 	});
 
@@ -154,9 +182,9 @@ describe("paper, transfer and units", () => {
 });
 
 describe("numbers on maps of 20 to 500 points neither overlap nor leave the page", () => {
-	const cases = Array.from({ length: share(30) }, (_, i) => ({
+	const cases = Array.from({ length: share(50) }, (_, i) => ({
 		seed: 100 + i,
-		points: 20 + Math.round((480 * i) / Math.max(1, share(30) - 1)),
+		points: 20 + Math.round((480 * i) / Math.max(1, share(50) - 1)),
 	}));
 	it.each(cases)("seed $seed, $points points", async ({ seed, points }) => {
 		const hand = handPlan({ seed, points, rings: 30 });
@@ -180,5 +208,20 @@ describe("numbers on maps of 20 to 500 points neither overlap nor leave the page
 			}
 		}
 		expect(shown.sort((a, b) => a - b)).toEqual(hand.plan.points.map((p) => p.number));
+		// Every number once in a table or a list, with the plan's own figures.
+		const rows = pages.filter((p) => isTable(p) || isList(p)).flatMap((p) => rowsOf(p, 5));
+		for (const p of hand.plan.points) {
+			const own = rows.filter((row) => row[0] === String(p.number));
+			// A place by eye stands in the list as well.
+			expect(own.length, `number ${p.number}`).toBe(p.line && p.byEye ? 2 : 1);
+			if (p.line === null) continue;
+			const [, , u, v, leanU, leanV, , , drill, depth] = own[0];
+			const plain = (words: string): number => Number(words.replace("−", "-"));
+			expect(Math.abs(plain(u) - (p.u_mm as number))).toBeLessThan(0.051);
+			expect(Math.abs(plain(v) - (p.v_mm as number))).toBeLessThan(0.051);
+			expect([plain(leanU), plain(leanV)]).toEqual(p.lean_deg?.map((lean) => lean + 0));
+			expect(Number(drill)).toBe(hand.plan.rounds[p.round].tool.drill_mm);
+			expect(depth).toBe(depthNumber(p.depth_mm as number));
+		}
 	});
 });

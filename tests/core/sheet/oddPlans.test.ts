@@ -27,11 +27,11 @@ function enlarged(factor: number): HandPlan {
 }
 
 describe("odd plans", () => {
-	it("no points at all: a cover, no maps, no tables, no templates but the seats'", async () => {
+	it("no points at all: a cover and a yard page, no maps, no tables, no templates but the seats'", async () => {
 		const hand = handPlan({ seed: 1, points: 20, rings: 16 });
 		hand.plan.points = [];
 		const pdf = await read(hand);
-		expect(pdf.bookmarks).toEqual(["Cover"]);
+		expect(pdf.bookmarks).toEqual(["Cover", "For the yard"]);
 		// By rule from the faces nothing rests on seats, so nothing is left to draw; a machine's cross needs its seats.
 		hand.plan.transfer = "faces";
 		expect(finish(drawTemplates({ plan: hand.plan, fonts }))).toBeNull();

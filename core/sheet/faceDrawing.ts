@@ -1,0 +1,96 @@
+/**
+ * A face of the stone laid flat as it is seen from outside, v upwards: sawn, broken, measured or left by a cut. Where u × v
+ * looks into the stone u runs to the left (handbook 16).
+ */
+
+import type { Plan } from "../plan/planFile.ts";
+import { cross, dot, sub, type Vec3 } from "../vector.ts";
+import { arrow, type Drawing, disc, polygon, text } from "./drawing.ts";
+import { body, PAPER, RADDLE, SLATE } from "./style.ts";
+
+export type PlanFace = Plan["stone"]["faces"][number];
+
+/** Every face that a drill may enter: those of the stone as it came, and those that its cuts leave. */
+export function facesOf(plan: Plan): PlanFace[] {
+	const came = plan.stone.faces;
+	const left = (plan.afterCuts?.faces ?? []).filter((face) => !came.some((f) => f.name === face.name));
+	return [...came, ...left];
+}
+
+export const faceNamed = (plan: Plan, name: string | null): PlanFace | null =>
+	facesOf(plan).find((face) => face.name === name) ?? null;
+
+/** mm of the stone; x right and y up from the zero corner. */
+export interface LaidFace {
+	readonly name: string;
+	/** 1: u runs to the viewer's right; −1: to the left. */
+	readonly right: 1 | -1;
+	readonly corners: readonly (readonly [number, number])[];
+	/** Least x and y of the corners. */
+	readonly low: readonly [number, number];
+	readonly width: number;
+	readonly height: number;
+	/** True where the stone's marked corner (the origin of the stone frame) is the zero corner of this face. */
+	readonly holdsMarkedCorner: boolean;
+}
+
+/** A zero corner within this of the stone's origin is the marked corner, mm. */
+const SAME_PLACE = 1e-3;
+
+export function layFlat(face: PlanFace): LaidFace {
+	const origin = face.origin_mm as Vec3;
+	const right = dot(cross(face.u, face.v), face.normal) > 0 ? 1 : -1;
+	const corners = face.outline_mm.map((at) => {
+		const from = sub(at, origin);
+		return [right * dot(from, face.u), dot(from, face.v)] as const;
+	});
+	const low = [Math.min(...corners.map((c) => c[0])), Math.min(...corners.map((c) => c[1]))] as const;
+	return {
+		name: face.name,
+		right,
+		corners,
+		low,
+		width: Math.max(...corners.map((c) => c[0])) - low[0],
+		height: Math.max(...corners.map((c) => c[1])) - low[1],
+		holdsMarkedCorner: origin.every((c) => Math.abs(c) < SAME_PLACE),
+	};
+}
+
+export const uRuns = (flat: LaidFace): "right" | "left" => (flat.right > 0 ? "right" : "left");
+
+/** "front face", or the name of a cut or a broken corner, which is a face already. */
+export const faceWords = (name: string): string => (/ /.test(name) ? name : `${name} face`);
+
+/** Place of (u, v) on the paper. */
+export type OnFace = (u: number, v: number) => readonly [number, number];
+
+/**
+ * Draws the face with the lower left corner of its frame at (x, foot), `scale` mm of paper to the mm of stone; its zero corner
+ * and the arrows in red, which stand `off` mm beside it and are `reach` mm long at most.
+ */
+export function drawFace(
+	on: Drawing,
+	flat: LaidFace,
+	x: number,
+	foot: number,
+	scale: number,
+	{ off, reach: most }: { readonly off: number; readonly reach: number },
+): OnFace {
+	const { right, low } = flat;
+	const put = (px: number, py: number): readonly [number, number] => [
+		x + (px - low[0]) * scale,
+		foot - (py - low[1]) * scale,
+	];
+	const outline = flat.corners.flatMap(([px, py]) => put(px, py));
+	polygon(on, outline, { pen: { colour: SLATE, width: 0.3 }, fill: PAPER });
+	const [zx, zy] = put(0, 0);
+	disc(on, zx, zy, 0.4 * off, { fill: RADDLE });
+	const pen = { colour: RADDLE, width: 0.35 };
+	const look = { ...body, bold: true, colour: RADDLE };
+	const reach = Math.min(most, flat.width * scale * 0.7, flat.height * scale * 0.7);
+	arrow(on, pen, zx, zy + off, zx + right * reach, zy + off, 2);
+	text(on, zx + right * (reach + 1.3), zy + off + 1.1, "u", { ...look, anchor: right > 0 ? "start" : "end" });
+	arrow(on, pen, zx - right * off, zy, zx - right * off, zy - reach, 2);
+	text(on, zx - right * off, zy - reach - 1.2, "v", { ...look, anchor: "middle" });
+	return (u, v) => put(right * u, v);
+}

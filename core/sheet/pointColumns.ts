@@ -1,0 +1,175 @@
+/** The columns of the point tables: those that belong to the transfer, and how a point fills them (handbook 2 and 12). */
+
+import { tanDegrees } from "../exactAngle.ts";
+import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import { depthNumber, lengthNumber } from "../text/format.ts";
+import { along, cross, distance, dot, place, sub, unit, type Vec3 } from "../vector.ts";
+import { rect } from "./drawing.ts";
+import { faceNamed } from "./faceDrawing.ts";
+import { FACE_ORDER, FACE_VIEWS } from "./faces.ts";
+import { drawMark } from "./roundMarks.ts";
+import { rule } from "./style.ts";
+import type { Cell, Column } from "./table.ts";
+
+/** A column of the point table and how a point fills it. */
+export interface PointColumn extends Column {
+	readonly cell: (p: PlanPoint) => Cell;
+}
+
+const NONE = "–";
+
+const orNone = (value: number | null, write: (v: number) => string): string => (value === null ? NONE : write(value));
+
+/** Half degrees with a sign that shows; 0 has none. */
+const leanText = (degrees: number): string => {
+	const half = Math.round(degrees * 2) / 2;
+	return half === 0 ? "0.0" : `${half > 0 ? "+" : "−"}${Math.abs(half).toFixed(1)}`;
+};
+
+/** How far out the line is set off with square and rule, mm: 100, or 4 in on a sheet in inches. */
+export const farOut = (units: "mm" | "in"): number => (units === "mm" ? 100 : 4 * 25.4);
+export const farOutWords = (units: "mm" | "in"): string => (units === "mm" ? "100 out" : "4 in out");
+
+/** Offset of the line that far out from the face, along u or v: the tangent of the printed lean. */
+const offsetOut = (degrees: number, units: "mm" | "in"): string => {
+	const offset = farOut(units) * tanDegrees(Math.round(degrees * 2) / 2);
+	const words = lengthNumber(Math.abs(offset), units);
+	return Number(words) === 0 ? words : `${offset > 0 ? "+" : "−"}${words}`;
+};
+
+/** Whether the holes start at a place that is measured on a face: always, except where the machine's needle leads the drill. */
+export const drilledFromFaces = (plan: Plan): boolean => plan.transfer !== "machine";
+
+/** The target in the stone frame, from the line alone, or from the model where there is none. */
+export const targetInStone = (plan: Plan, p: PlanPoint): Vec3 => place(plan.stone.placement, p.model_mm);
+
+/**
+ * Share of a target's distance from the datums under which it stands too near their plane for three callipers: an error of a
+ * length moves it five times as far along the plane's normal (distance ÷ height; common practice, no source).
+ */
+const TOO_NEAR = 0.2;
+
+/** On which side of the plane of A, B and C a target lies, in words of the stone; a question mark where it is not reliable. */
+export function sideOfDatums(plan: Plan, p: PlanPoint): string {
+	const [a, b, c] = plan.datumSets[p.set].datums.map((d) => d.stone_mm as Vec3);
+	const normal = unit(cross(sub(b, a), sub(c, a)));
+	const target = targetInStone(plan, p);
+	const height = dot(sub(target, a), normal);
+	const near = Math.abs(height) < TOO_NEAR * Math.min(distance(target, a), distance(target, b), distance(target, c));
+	const towards: Vec3 = height < 0 ? [-normal[0], -normal[1], -normal[2]] : normal;
+	const face = FACE_ORDER.reduce((best, f) =>
+		dot(FACE_VIEWS[f].towards, towards) > dot(FACE_VIEWS[best].towards, towards) + 1e-9 ? f : best,
+	);
+	return `${face}${near ? " ?" : ""}`;
+}
+
+/** Where the finished surface lies under the straightedge on the entered face: u, v and the depth square below it. */
+function underEdge(plan: Plan, p: PlanPoint): Vec3 | null {
+	const face = faceNamed(plan, p.face);
+	if (face === null || p.entry_mm === null || p.line === null) return null;
+	const target = along(p.entry_mm, p.line, -((p.depth_mm ?? 0) + (p.stop_mm ?? 0)));
+	const from = sub(target, face.origin_mm);
+	return [dot(from, face.u), dot(from, face.v), -dot(from, face.normal)];
+}
+
+/** Parts thinner than this take no hammer action, mm (handbook 4; common practice, no source). */
+const THIN_MM = 15;
+
+/** What to look out for at a point, in the fewest words; explained where the table is. */
+export function hints(plan: Plan, p: PlanPoint): string {
+	const words: string[] = [];
+	if (p.byEye) words.push("eye");
+	if (p.thickness_mm !== null && p.thickness_mm < THIN_MM) words.push("thin");
+	const crossing = plan.crossings.find((c) => c.points.includes(p.number));
+	if (crossing) words.push(`by ${crossing.points.find((n) => n !== p.number)}`);
+	return words.join(", ");
+}
+
+/** `mapPage` names the page of a number's map; null leaves the column out. */
+export function pointColumns(plan: Plan, mapPage: ((number: number) => string) | null): PointColumn[] {
+	const units = plan.sheet.units;
+	const { transfer } = plan;
+	const length = (head: string[], width: number, pick: (p: PlanPoint) => number | null, bold = false): PointColumn => ({
+		head,
+		width,
+		align: "right",
+		bold,
+		cell: (p) => orNone(pick(p), (v) => lengthNumber(v, units)),
+	});
+	const columns: PointColumn[] = [
+		{ head: ["no."], width: 11.4, align: "right", bold: true, cell: (p) => String(p.number) },
+		{
+			head: [""],
+			width: 6,
+			align: "middle",
+			cell: (p) => (on, x, y) => drawMark(on, x, y, p.round, p.side, p.undercut),
+		},
+	];
+	if (mapPage) columns.push({ head: ["map", "page"], width: 10.6, align: "right", cell: (p) => mapPage(p.number) });
+	if (drilledFromFaces(plan)) {
+		columns.push(length(["u", units], 14.2, (p) => p.u_mm));
+		columns.push(length(["v", units], 14.2, (p) => p.v_mm));
+		for (const [axis, name] of ["u", "v"].entries())
+			columns.push({
+				head: ["lean", `${name} °`],
+				width: 12.7,
+				align: "right",
+				cell: (p) => (p.lean_deg === null ? NONE : leanText(p.lean_deg[axis])),
+			});
+		if (transfer === "faces")
+			for (const [axis, name] of ["u", "v"].entries())
+				columns.push({
+					head: axis === 0 ? [farOutWords(units), name] : ["", name],
+					width: axis === 0 ? 14.2 : 12.7,
+					align: "right",
+					cell: (p) => (p.lean_deg === null ? NONE : offsetOut(p.lean_deg[axis], units)),
+				});
+	}
+	columns.push(
+		{
+			head: ["drill", `Ø ${units}`],
+			width: 12.4,
+			align: "right",
+			cell: (p) => lengthNumber(plan.rounds[p.round].tool.drill_mm, units),
+		},
+		{
+			head: ["depth", units],
+			width: 13.4,
+			align: "right",
+			bold: true,
+			cell: (p) => orNone(p.depth_mm, (v) => depthNumber(v, units)),
+		},
+		{
+			head: ["safe", "to ±°"],
+			width: 11.8,
+			align: "right",
+			// Rounded down: what is printed must be forgiven in full.
+			cell: (p) => orNone(p.aimSafe_deg, (v) => (Math.floor(v * 2 + 1e-9) / 2).toFixed(1)),
+		},
+		{
+			head: ["to go", units],
+			width: 13,
+			align: "right",
+			cell: (p) => orNone(p.toGo_mm, (v) => depthNumber(v, units)),
+		},
+	);
+	if (transfer === "callipers") {
+		for (const where of ["model", "stone"] as const)
+			for (const [i, datum] of ["A", "B", "C"].entries())
+				columns.push(length([i === 0 ? where : "", datum], 15, (p) => p.callipers_mm?.[where][i] ?? null));
+		columns.push({ head: ["side", "of ABC"], width: 15.5, align: "left", cell: (p) => sideOfDatums(plan, p) });
+	}
+	if (transfer === "straightedge")
+		for (const [i, name] of ["at u", "at v", "below"].entries())
+			columns.push(length([i === 0 ? "surface" : "", name], 15.4, (p) => underEdge(plan, p)?.[i] ?? null));
+	columns.push(
+		{
+			head: ["done"],
+			width: 10.6,
+			align: "middle",
+			cell: () => (on, x, y) => rect(on, x - 1.7, y - 1.7, 3.4, 3.4, { pen: rule }),
+		},
+		{ head: ["note"], width: 0, align: "left", quiet: true, cell: (p) => hints(plan, p) },
+	);
+	return columns;
+}

@@ -1,0 +1,60 @@
+/** What comes first: the seats, and the faces that everything is measured on. */
+
+import type { Plan } from "../plan/planFile.ts";
+import { lengthNumber, lengthText } from "../text/format.ts";
+import { SEAT_WORDS } from "../text/sheetWords.ts";
+import { rect } from "./drawing.ts";
+import { faceSketches } from "./faceSketches.ts";
+import { shownSets } from "./faces.ts";
+import type { Flow } from "./flow.ts";
+import { rule } from "./style.ts";
+import { type Column, startTable } from "./table.ts";
+
+export function writeSeats(flow: Flow, plan: Plan): void {
+	const { units } = plan.sheet;
+	const sets = shownSets(plan);
+	for (const [i, set] of sets.entries()) {
+		const own = plan.points.filter((p) => p.set === i);
+		const worst = own.reduce<(typeof own)[number] | null>((w, p) => (w && w.error_mm >= p.error_mm ? w : p), null);
+		const at = worst ? ` (number ${worst.number})` : "";
+		flow.heading(sets.length > 1 ? `Seats of set ${set.name}: the first job` : "Seats: the first job", 40);
+		flow.paragraph(SEAT_WORDS);
+		flow.gap(1);
+		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
+		flow.paragraph(`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole.`, {
+			size: 4.2,
+			bold: true,
+			colour: "#23262a",
+		});
+		flow.paragraph(
+			`If each seat is ${lengthText(plan.seatError_mm, units)} out, a target is ${lengthText(worst?.error_mm ?? set.worstError_mm, units)} out at worst${at}.`,
+		);
+		flow.gap(1);
+		const columns: Column[] = [
+			{ head: ["seat"], width: 16, align: "middle", bold: true },
+			{ head: ["face"], width: 24, align: "left" },
+			{ head: ["u", units], width: 22, align: "right" },
+			{ head: ["v", units], width: 22, align: "right" },
+			{ head: ["lean", "u °"], width: 18, align: "right" },
+			{ head: ["lean", "v °"], width: 18, align: "right" },
+			{ head: ["depth", units], width: 22, align: "right", bold: true },
+			{ head: ["done"], width: 16, align: "middle" },
+			{ head: ["note"], width: 0, align: "left" },
+		];
+		const table = startTable(flow, { columns, rowHeight: 7, together: 3 });
+		for (const d of set.datums)
+			table.row([
+				d.name,
+				d.face,
+				lengthNumber(d.u_mm, units),
+				lengthNumber(d.v_mm, units),
+				d.lean_deg[0].toFixed(1),
+				d.lean_deg[1].toFixed(1),
+				lengthNumber(d.depth_mm, units),
+				(on, x, y) => rect(on, x - 1.7, y - 1.7, 3.4, 3.4, { pen: rule }),
+				d.stud_mm > 0 ? `boss ${lengthText(d.stud_mm, units, 0)}` : "",
+			]);
+		table.end();
+	}
+	faceSketches(flow, plan);
+}
