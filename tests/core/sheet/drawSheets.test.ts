@@ -39,7 +39,7 @@ describe("a plan of 60 points on A4", () => {
 		hand = handPlan({ seed: 3, points: 60 });
 		sheets = draw(hand);
 		pdf = await readPdf(sheets.pdf);
-	});
+	}, 60_000);
 
 	it("says how many pages it has, on every page, with commission, plan code and revision", () => {
 		expect(pdf.pages.length).toBe(sheets.pages);

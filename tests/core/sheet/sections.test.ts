@@ -36,7 +36,7 @@ describe("what stands on the pages", () => {
 				drawSheets({ ...hand, fonts, least: { sides: [251.4, 231.2, 401], sawn: [260, 240, 410], certified: true } }),
 			).pdf,
 		);
-	});
+	}, 60_000);
 
 	it("cover: what the revision supersedes and what changed; the proof is for the sizes given", () => {
 		const words = contentOf(titled(pdf, "Cover"));
