@@ -1,6 +1,7 @@
 /** The sentence for a refused input: one line that says what, where, found, expected, and what to do next. */
 
 import type { Issue } from "../refusal.ts";
+import { benchRefusals } from "./benchRefusals.ts";
 import { castRefusals } from "./castRefusals.ts";
 import { datumRefusals } from "./datumRefusals.ts";
 import { documentRefusals } from "./documentRefusals.ts";
@@ -21,6 +22,7 @@ const TABLES: readonly Sentences[] = [
 	castRefusals,
 	stoneRefusals,
 	datumRefusals,
+	benchRefusals,
 	drillingRefusals,
 	pointingRefusals,
 	sheetRefusals,
