@@ -27,6 +27,10 @@ export function planCautions(
 		cautions.push(
 			"No block was given: the smallest sawn block is assumed. Measure the stone at delivery and plan again.",
 		);
+	if (stone.scanned && stone.scanned.hollow > 0.002)
+		cautions.push(
+			`The scanned stone has hollows (${Math.round(100 * stone.scanned.hollow)} % of its hull is air): depths are counted from a straightedge laid across the hollow, not from its floor. No seat may be set where the stone is missing: look before you drill.`,
+		);
 	if (!stone.fit.certified && !datumSets.some((set) => set.measured))
 		cautions.push("The fit is a search and not yet a proof: the bound is wider than the tolerance.");
 	const thin = points.filter((p) => p.thickness_mm !== null && p.thickness_mm < THIN_MM);

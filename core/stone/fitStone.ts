@@ -9,7 +9,6 @@ import {
 	type Mat3,
 	type Placement,
 	place,
-	rotationFromQuaternion,
 	scale,
 	sub,
 	turn,
@@ -141,11 +140,10 @@ export function* fitStone(hull: Hull, stone: Stone, options: FitOptions = {}): J
 export function placedByHand(
 	hull: Hull,
 	stone: Stone,
-	chosen: { readonly quaternion: readonly [number, number, number, number]; readonly translation_mm: Vec3 },
+	placement: Placement,
 	options: FitOptions,
 	best: StoneFit,
 ): StoneFit {
-	const placement = { rotation: rotationFromQuaternion(chosen.quaternion), translation: chosen.translation_mm };
 	const gaps = gapsIn(stone, hull, placement, marginsOf(stone, options));
 	return fitOf(placement, gaps, best, options.tolerance ?? FIT_TOLERANCE);
 }

@@ -24,7 +24,7 @@ export interface Weights {
 }
 
 /** Ericson, "Real-Time Collision Detection" (2005), 5.1.5: which of the seven regions of the triangle the point lies over. */
-function closestOnTriangle(
+export function closestOnTriangle(
 	ux: number,
 	uy: number,
 	uz: number,

@@ -3,6 +3,7 @@
 import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
 import { FACES_ALONG, type FitOptions, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
+import { fitScanned, placedInScan } from "../../stone/fitScanned.ts";
 import { fitStone, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
 import { hullWithFoot } from "../../stone/holdingFoot.ts";
 import type { Hull } from "../../stone/hull.ts";
@@ -10,7 +11,7 @@ import { dryMass, weighingOf, wetMass } from "../../stone/mass.ts";
 import { smallestBlock } from "../../stone/sizes.ts";
 import { smallestOfStock } from "../../stone/stock.ts";
 import type { DirectionLimit, Turning } from "../../stone/turning.ts";
-import { IDENTITY, type Vec3 } from "../../vector.ts";
+import { IDENTITY, rotationFromQuaternion, type Vec3 } from "../../vector.ts";
 import type { ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
@@ -47,11 +48,17 @@ export function* stoneStages(
 			const smallest = yield* smallestBlock(held, { ...options, tolerance: undefined, turning: upright });
 			return sawnShape(smallest.sawn, []);
 		}));
-	const found = yield* graph.stage("fit", [held, standing, choice(options.margins), ways], () =>
-		fitStone(held, standing.stone, options),
-	);
-	const fit = yield* graph.stage("placement", [found, choice(described.byHand)], function* () {
-		return described.byHand ? placedByHand(held, standing.stone, described.byHand, options, found) : found;
+	const { scanned } = standing;
+	const found = yield* graph.stage("fit", [held, standing, choice(options.margins), ways], function* (): Job<StoneFit> {
+		if (scanned) return yield* fitScanned(model.mesh, held, scanned, options);
+		return yield* fitStone(held, standing.stone, options);
+	});
+	const { byHand } = described;
+	const fit = yield* graph.stage("placement", [found, choice(byHand)], function* (): Job<StoneFit> {
+		if (!byHand) return found;
+		const placement = { rotation: rotationFromQuaternion(byHand.quaternion), translation: byHand.translation_mm };
+		if (scanned) return yield* placedInScan(model.mesh, held, scanned, placement, options, found);
+		return placedByHand(held, standing.stone, placement, options, found);
 	});
 	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, turning])], function* () {
 		const volume = standing.scanned?.volume ?? standing.stone.volume;
