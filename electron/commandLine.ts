@@ -19,13 +19,18 @@ import type { Row, Shop, Verb } from "./verbs/verb.ts";
 const HELP = `npm run --silent puntello -- VERB …
 
 survey SCAN                       health and measures of a scan
-fit SCAN --block LxWxH            whether it fits, how, with how much to spare, and the proof
-     [--margin M] [--upright] [--tolerance T] [--stone KIND]
-points SCAN [--join J | --count N] [--block LxWxH] [--transfer T]
+fit SCAN (--block LxWxH | --offcut FILE | --yard FOLDER)
+                                  whether it fits, how, with how much to spare, and the proof
+     FILE: the stone's scan (.stl, .ply), or .json with its sides and breaks, tape readings or faces
+     FOLDER: such files, or a list of sizes (.txt, .csv: "name, 400x300x200"); ranked by waste
+     [--margin M] [--foot M] [--out-of-true M] [--upright | --tip DEGREES] [--stone KIND]
+     [--tolerance T] [--time SECONDS]   how near the proof is to come, and when the best so far is enough
+     [--stone-unit UNIT]          the unit of the stone's scan
+points SCAN [--join J | --count N] [--block LxWxH | --offcut FILE] [--transfer T]
                                   points alone
 plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.svg
-     [--block LxWxH] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
-     [--turning "as stood"|upright|free]   how the figure may lie in the block; upright unless said
+     [--block LxWxH | --offcut FILE] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
+     [--turning "as stood"|upright|tipped|free]   how the figure may lie in the block; upright unless said
      [--full-size]                also templates.pdf and maps-full-size.pdf: the stone's faces and the maps at 1:1
 demo [NAME]                       a seed commission (owl, leaf-face) planned into out/NAME; both without a name
 
@@ -70,6 +75,7 @@ export async function runCommandLine(
 	process.once("SIGTERM", onStop);
 	const shop: Shop = {
 		run: (job) => runJob(job, progress.show, stop.signal),
+		report: progress.show,
 		note(line) {
 			progress.clear();
 			stderr.write(`${line}\n`);

@@ -62,6 +62,8 @@ export interface FitOptions {
 	readonly tolerance?: number;
 	/** Cells after which the search stops with the best so far and its honest bound. */
 	readonly maxCells?: number;
+	/** The same when this says so. */
+	readonly enough?: () => boolean;
 }
 
 export const FIT_TOLERANCE = 0.1;
@@ -103,7 +105,7 @@ export function* fitBlock(hull: Hull, sides: Vec3, options: FitOptions = {}): Jo
 		body,
 		turning,
 		{ kind: "clearance", room },
-		{ tolerance, decideSign: true, maxCells: options.maxCells },
+		{ tolerance, decideSign: true, maxCells: options.maxCells, enough: options.enough },
 	);
 	const { placement, gaps } = placeInBlock(body, found.rotation, sides, margins);
 	return fitOf(placement, gaps, found, tolerance);

@@ -126,6 +126,7 @@ export function* fitStone(hull: Hull, stone: Stone, options: FitOptions = {}): J
 		tolerance,
 		decideSign: true,
 		maxCells: options.maxCells,
+		enough: options.enough,
 	});
 	const { shift } = placeInRoom(room, body, "clearance", found.rotation);
 	const translation = sub(add(shift, room.middle), turn(found.rotation, body.middle));
@@ -184,6 +185,7 @@ export function* largestScaleIn(hull: Hull, stone: Stone, options: SizeOptions =
 		tolerance: 0,
 		relativeTolerance: tolerance / (1 + tolerance),
 		maxCells: options.maxCells,
+		enough: options.enough,
 	});
 	const { shift, value } = placeInRoom(room, body, "scale", found.rotation);
 	// The value is minus the inverse of the scale.

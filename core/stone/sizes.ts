@@ -47,7 +47,12 @@ export function* smallestBlock(hull: Hull, options: SizeOptions = {}): Job<Small
 		body,
 		options.turning ?? { kind: "free" },
 		{ kind: "volume", extra },
-		{ tolerance: 0, relativeTolerance: tolerance / (1 + tolerance), maxCells: options.maxCells },
+		{
+			tolerance: 0,
+			relativeTolerance: tolerance / (1 + tolerance),
+			maxCells: options.maxCells,
+			enough: options.enough,
+		},
 	);
 	const widths = widthsAt(body, found.rotation);
 	const sides: Vec3 = [widths[0] + extra[0], widths[1] + extra[1], widths[2] + extra[2]];
@@ -96,7 +101,12 @@ export function* largestScale(hull: Hull, sides: Vec3, options: SizeOptions = {}
 		body,
 		options.turning ?? { kind: "free" },
 		{ kind: "scale", room },
-		{ tolerance: 0, relativeTolerance: tolerance / (1 + tolerance), maxCells: options.maxCells },
+		{
+			tolerance: 0,
+			relativeTolerance: tolerance / (1 + tolerance),
+			maxCells: options.maxCells,
+			enough: options.enough,
+		},
 	);
 	const scale = found.value;
 	const scaled = {

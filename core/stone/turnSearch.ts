@@ -57,6 +57,8 @@ export interface SearchLimits {
 	readonly decideSign?: boolean;
 	/** Give up with the best so far and its honest bound after so many cells. */
 	readonly maxCells?: number;
+	/** Asked between slices: give up likewise. A clock may stand behind it, so the same question may then be answered differently. */
+	readonly enough?: () => boolean;
 }
 
 export const NO_TURN: Quaternion = [0, 0, 0, 1];
@@ -193,6 +195,7 @@ export function* searchTurns(judge: TurnJudge, domain: TurnDomain, search: Searc
 		heap.release(cell);
 		if (cells >= nextYield) {
 			nextYield = cells + SLICE;
+			if (best > -Infinity && search.enough?.()) break;
 			if (best > -Infinity) share = Math.max(share, Math.min(1, 1 - (bound - best - search.tolerance) / firstGap));
 			yield { stage: STAGE, share };
 		}

@@ -53,4 +53,10 @@ export const stoneRefusals: Sentences = {
 		`The scan of the stone, ${f.name}, is not open, or has changed since it was chosen. Open it again.`,
 	"stone.scanOpen": (f) =>
 		`${f.name}, the scan of the stone, is not a closed surface; expected one without holes, so that inside and outside can be told. Close its holes and open it again.`,
+	"stone.nothingGiven": (f) =>
+		`${f.name} describes no stone: expected sides, faces or tape readings. Enter the stone in it, or choose another file.`,
+	"stone.emptyYard": (f) =>
+		`${f.path} holds no stone; expected scans (.stl, .ply), stone files (.json) or lists of sizes (.txt, .csv). Choose another folder.`,
+	"stone.yardLine": (f) =>
+		`${f.path}, line ${f.line}: found "${f.found}"; expected a size as "name, 400x300x200". Correct the line.`,
 };

@@ -1,6 +1,6 @@
 /** `plan SCAN --out DIR`: the whole plan with its sheets. */
 
-import { basename } from "node:path";
+import { basename, dirname } from "node:path";
 import type { Commission } from "../../core/plan/commission.ts";
 import { readCommission } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
@@ -18,6 +18,7 @@ import {
 	planWhole,
 	sheetsOf,
 } from "./planWhole.ts";
+import { stoneScanOf } from "./stoneFiles.ts";
 import { takeIn } from "./takeIn.ts";
 import type { Found, Shop, Verb } from "./verb.ts";
 import { type FileSet, writeSet } from "./writeSet.ts";
@@ -71,6 +72,9 @@ export const plan: Verb = async (argv, shop) => {
 	if (from && from.scan.sha256 !== "" && from.scan.sha256 !== scan.sha256) {
 		shop.note(`${from.name} was made on another scan than ${scan.name}; places picked there may lie elsewhere here.`);
 	}
-	const planned = await planWhole(scan, commissionFor(scan, from, taking, values), shop);
+	const commission = commissionFor(scan, from, taking, values);
+	const folder = dirname(plainOption(values, "commission") ?? plain[0]);
+	const stoneScan = await stoneScanOf(commission, plainOption(values, "offcut"), folder, shop);
+	const planned = await planWhole(scan, commission, shop, stoneScan);
 	return writePlan(planned, out, shop, values["full-size"] ? await fullSizeFiles(planned, shop) : undefined);
 };

@@ -13,17 +13,21 @@ import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
 import { massRangeText } from "../../core/text/format.ts";
-import { choiceOption, sidesOption, type Taking, type Values } from "./options.ts";
+import { choiceOption, plainOption, sidesOption, type Taking, type Values } from "./options.ts";
+import { describedIn } from "./stoneFiles.ts";
 import type { Row, Shop } from "./verb.ts";
 import type { FileSet } from "./writeSet.ts";
 
 /** Options that change single entries of a commission. */
-export const COMMISSION_OPTIONS = { block: "text", transfer: "text", turning: "text" } as const;
+export const COMMISSION_OPTIONS = { block: "text", offcut: "text", transfer: "text", turning: "text" } as const;
 
 /** The commission as it is planned: on this scan, with what was said on the command line in place. */
 export function commissionFor(scan: OpenedScan, from: Commission | null, taking: Taking, values: Values): Commission {
 	const base = from ?? newCommission(scan.name);
 	const block = sidesOption(values, "block");
+	const offcut = plainOption(values, "offcut");
+	if (block && offcut !== undefined) throw new Refusal("command.either", { one: "--block", other: "--offcut" });
+	const stone = offcut === undefined ? base.stone : { ...base.stone, ...describedIn(offcut) };
 	return {
 		...base,
 		scan: {
@@ -36,8 +40,8 @@ export function commissionFor(scan: OpenedScan, from: Commission | null, taking:
 		model: { ...base.model, scale: taking.scale ?? base.model.scale },
 		transfer: choiceOption(values, "transfer", TRANSFERS) ?? base.transfer,
 		stone: {
-			...base.stone,
-			block_mm: block ? [block[0], block[1], block[2]] : base.stone.block_mm,
+			...stone,
+			...(block ? { given: "sides" as const, block_mm: [block[0], block[1], block[2]] as const, breaks: [] } : {}),
 			turning: choiceOption(values, "turning", TURNINGS) ?? base.stone.turning,
 		},
 	};
@@ -50,8 +54,13 @@ export interface Planned {
 }
 
 /** Works out the plan; refuses with the first reason why there is none. */
-export async function planWhole(scan: OpenedScan, commission: Commission, shop: Shop): Promise<Planned> {
-	const answers = await shop.run(createPlanner().work(scan, commission));
+export async function planWhole(
+	scan: OpenedScan,
+	commission: Commission,
+	shop: Shop,
+	stoneScan: OpenedScan | null = null,
+): Promise<Planned> {
+	const answers = await shop.run(createPlanner().work(scan, commission, stoneScan));
 	const { plan, model, waits } = answers;
 	if (plan === null || model === null) {
 		if (waits.length === 0) throw new Error("the planner gave neither a plan nor a reason");
@@ -110,7 +119,7 @@ export function planRows(plan: Plan): Row[] {
 		["model", `${model.scan}, ${sides(model.size_mm, 1)}`],
 		[
 			"stone",
-			`${stone.kind}, ${sides(stone.extent_mm, 0)}${stone.blockAssumed ? ", assumed: the smallest sawn block" : ""}`,
+			`${stone.kind}, ${stone.block_mm ? "" : `offcut of ${stone.faces.length} faces within `}${sides(stone.extent_mm, 0)}${stone.blockAssumed ? ", assumed: the smallest sawn block" : ""}`,
 		],
 		["mass of the stone", massRangeText(...stone.stone_kg)],
 		["to spare", `${stone.spare_mm.toFixed(1)} mm over the margins${stone.certified ? ", proved" : ""}`],

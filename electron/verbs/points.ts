@@ -2,8 +2,9 @@
 
 import { roundSchema } from "../../core/plan/commission.ts";
 import { Refusal } from "../../core/refusal.ts";
-import { numberOption, readOptions, SCAN_OPTIONS, takingOf } from "./options.ts";
+import { numberOption, plainOption, readOptions, SCAN_OPTIONS, takingOf } from "./options.ts";
 import { COMMISSION_OPTIONS, commissionFor, planRows, planWhole } from "./planWhole.ts";
+import { stoneScanOf } from "./stoneFiles.ts";
 import { takeIn } from "./takeIn.ts";
 import type { Verb } from "./verb.ts";
 
@@ -22,7 +23,8 @@ export const points: Verb = async (argv, shop) => {
 	const base = commissionFor(scan, null, taking, values);
 	const alone = join !== undefined || count !== undefined;
 	const round = alone && roundSchema.parse({ name: "net", join_mm: join ?? USUAL_JOIN, count: count ?? null });
-	const { plan } = await planWhole(scan, round ? { ...base, rounds: [round] } : base, shop);
+	const stoneScan = await stoneScanOf(base, plainOption(values, "offcut"), ".", shop);
+	const { plan } = await planWhole(scan, round ? { ...base, rounds: [round] } : base, shop, stoneScan);
 	const { triangles, area_mm2, size_mm, unit, scale } = plan.model;
 	const json = {
 		file: scan.name,

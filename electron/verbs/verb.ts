@@ -1,10 +1,12 @@
 /** What every verb of the command line is given and gives. */
 
-import type { Job } from "../../core/job.ts";
+import type { Job, Progress } from "../../core/job.ts";
 
 export interface Shop {
 	/** Runs a job, with progress on standard error; throws Stopped on Ctrl-C. */
 	run<T>(job: Job<T>): Promise<T>;
+	/** How far something is that runs elsewhere. */
+	report(progress: Progress): void;
 	/** A line for the person, on standard error. */
 	note(line: string): void;
 	readonly stop: { readonly aborted: boolean };

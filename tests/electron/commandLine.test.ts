@@ -155,6 +155,99 @@ describe("fit", () => {
 		expect(code).toBe(0);
 		expect(JSON.parse(out)).toMatchObject({ fits: false, turning: "upright" });
 	});
+
+	// A box of 100 × 200 × 300 in stones as files; distances to the planes of the file are counted off on its corners.
+	const corners = [0, 1, 2, 3, 4, 5, 6, 7].map((i) => [i & 1 ? 100 : 0, i & 2 ? 200 : 0, i & 4 ? 300 : 0]);
+	const expectInFile = (found: {
+		planes: number[][];
+		toModel: number[];
+		placement: { rotation: number[]; translation: number[] };
+		clearance_mm: number;
+		clearanceBound_mm: number;
+		certified: boolean;
+	}): void => {
+		const { toModel: m, placement } = found;
+		let least = Infinity;
+		for (const [x, y, z] of corners) {
+			const model = [0, 1, 2].map((k) => m[4 * k] * x + m[4 * k + 1] * y + m[4 * k + 2] * z + m[4 * k + 3]);
+			const at = [0, 1, 2].map(
+				(k) =>
+					placement.rotation[3 * k] * model[0] +
+					placement.rotation[3 * k + 1] * model[1] +
+					placement.rotation[3 * k + 2] * model[2] +
+					placement.translation[k],
+			);
+			for (const [a, b, c, d] of found.planes) least = Math.min(least, d - (a * at[0] + b * at[1] + c * at[2]));
+		}
+		expect(found.clearance_mm).toBeCloseTo(least, 6);
+		expect(found.certified).toBe(true);
+		expect(found.clearanceBound_mm - found.clearance_mm).toBeLessThanOrEqual(0.1);
+	};
+
+	it("in offcuts by their faces, with broken corners, and by their scan, in the file's own coordinates", async () => {
+		const folder = scratchFolder();
+		const planes = [
+			[-1, 0, 0, 1000],
+			[1, 0, 0, -680],
+			[0, -1, 0, -50],
+			[0, 1, 0, 290],
+			[0, 0, -1, 0],
+			[0, 0, 1, 150],
+			[1, 1, 1, -500],
+		];
+		writeFileSync(join(folder, "faces.json"), JSON.stringify(planes));
+		const breaks = [{ kind: "off", faces: ["right", "back", "top"], reach_mm: [60, 50, 40] }];
+		const broken = { format: "puntello-stone", version: 1, block_mm: [330, 230, 130], breaks };
+		writeFileSync(join(folder, "broken.json"), JSON.stringify(broken));
+		writeFileSync(join(folder, "stone.stl"), writeBinaryStl(box(340, 240, 120)));
+		const fitIn = async (file: string, ...more: string[]) => {
+			const { code, out, error } = await run(
+				"fit",
+				join(scans(), "box.stl"),
+				"--offcut",
+				join(folder, file),
+				"--json",
+				...more,
+			);
+			expect([code, error.includes("defect")]).toEqual([0, false]);
+			return JSON.parse(out);
+		};
+		const faces = await fitIn("faces.json");
+		expect(faces.block_mm).toBeNull();
+		expect(faces.planes).toHaveLength(7);
+		expectInFile(faces);
+		const cornered = await fitIn("broken.json");
+		expect(cornered.block_mm).toEqual([330, 230, 130]);
+		expectInFile(cornered);
+		const scanned = await fitIn("stone.stl", "--stone-unit", "mm", "--margin", "3", "--out-of-true", "5");
+		expectInFile(scanned);
+		expect(scanned.spare_mm).toBeCloseTo(10 - 3 - 2.5, 6);
+		expect(scanned.searched).toBe(false);
+	});
+
+	it("a yard in workers: those that fit by waste, then the others, then what could not be read", async () => {
+		const folder = scratchFolder();
+		writeFileSync(
+			join(folder, "sizes.txt"),
+			"# left of the gate\nlong, 400x220x120\nsmall, 320x120x210\nshort, 290x220x120\n",
+		);
+		writeFileSync(join(folder, "not.json"), "{");
+		writeFileSync(join(folder, "scan.stl"), writeBinaryStl(box(340, 240, 130)));
+		const { code, out } = await run("fit", join(scans(), "box.stl"), "--yard", folder, "--margin", "2", "--json");
+		expect(code).toBe(0);
+		const found = JSON.parse(out);
+		expect(found.best).toBe("small");
+		expect(found.stones.map((s: { name: string; fits: boolean }) => [s.name, s.fits])).toEqual([
+			["small", true],
+			["long", true],
+			["scan.stl", true],
+			["short", false],
+			["not.json", null],
+		]);
+		const wastes = found.stones.slice(0, 3).map((s: { wasteShare: number }) => s.wasteShare);
+		expect(wastes).toEqual([...wastes].sort((a: number, b: number) => a - b));
+		expect(found.stones[4].reason).toMatch(/not\.json is not a readable document/);
+	});
 });
 
 describe("what is refused", () => {
@@ -163,6 +256,13 @@ describe("what is refused", () => {
 		["no verb of that name", () => ["carve"], /no verb "carve".*survey/],
 		["a verb that every object has", () => ["constructor"], /no verb "constructor"/],
 		["no scan", () => ["survey"], /survey needs a scan/],
+		["no stone", (f) => ["fit", file("box.stl")(f)], /fit needs a block .*--offcut.*--yard/],
+		["two stones", (f) => ["fit", file("box.stl")(f), "--block", "1x1x1", "--yard", f], /--block and --yard exclude/],
+		[
+			"an offcut that is not there",
+			(f) => ["fit", file("box.stl")(f), "--offcut", join(f, "no.json")],
+			/no\.json was not found/,
+		],
 		["a scan that is not there", (f) => ["survey", join(f, "none.stl")], /none\.stl was not found/],
 		["a folder for a scan", (f) => ["survey", f], /is a folder/],
 		["an option that is not known", (f) => ["survey", file("box.stl")(f), "--colour"], /--colour/],

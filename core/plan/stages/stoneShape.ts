@@ -19,6 +19,8 @@ export interface StoneShape {
 	readonly measured: MeasuredBlock | null;
 	/** The stone's own scan, when it was scanned. */
 	readonly scanned: ScannedStone | null;
+	/** From the stone frame to the coordinates in which it was given (of a scan: as read, recentred, × mm): add this, mm. */
+	readonly fromGiven: Vec3;
 }
 
 type Described = Commission["stone"];
@@ -34,7 +36,7 @@ export const breaksOf = (breaks: Described["breaks"]): Break[] =>
 /** A block with these sides and the commission's breaks. */
 export function sawnShape(sides: Vec3, breaks: Described["breaks"]): StoneShape {
 	const block: Block = breaks.length === 0 ? { kind: "box", size: sides } : brokenBlock(sides, breaksOf(breaks));
-	return { stone: stoneOf(block), extent: sides, measured: null, scanned: null };
+	return { stone: stoneOf(block), extent: sides, measured: null, scanned: null, fromGiven: [0, 0, 0] };
 }
 
 /** The stone described; null where nothing is given and a block is to be assumed. Refuses what is described by halves. */
@@ -65,7 +67,7 @@ function measuredShape({ measured_mm, breaks }: Described): StoneShape {
 	const sides: Vec3 = [measured.corners[1][0], measured.corners[2][1], measured.corners[4][2]];
 	const stone = stoneOf(brokenMeasured(measured.planes, sides, breaksOf(breaks)));
 	const { max } = boundsOfStone(stone);
-	return { stone, extent: max, measured, scanned: null };
+	return { stone, extent: max, measured, scanned: null, fromGiven: [0, 0, 0] };
 }
 
 function* scanShape({ scan }: Described, opened: OpenedScan | null): Job<StoneShape> {
@@ -76,12 +78,12 @@ function* scanShape({ scan }: Described, opened: OpenedScan | null): Job<StoneSh
 	if (unit === null) throw new Refusal("unit.inDoubt", { name: opened.name, ...opened.unit.reason.facts });
 	const scanned = yield* within(scannedStone(opened.file.mesh, MM_PER_UNIT[unit], opened.name), 0, 1);
 	const { max } = boundsOfStone(scanned.stone);
-	return { stone: scanned.stone, extent: max, measured: null, scanned };
+	return { stone: scanned.stone, extent: max, measured: null, scanned, fromGiven: scale(scanned.shift, -1) };
 }
 
 /** Moved so that its bounds begin at the origin. */
 function shifted(stone: Stone): StoneShape {
 	const { min } = boundsOfStone(stone);
 	const moved = movedStone(stone, scale(min, -1));
-	return { stone: moved, extent: boundsOfStone(moved).max, measured: null, scanned: null };
+	return { stone: moved, extent: boundsOfStone(moved).max, measured: null, scanned: null, fromGiven: min };
 }

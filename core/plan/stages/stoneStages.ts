@@ -3,8 +3,8 @@
 import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
 import { FACES_ALONG, type FitOptions, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
-import { fitScanned, placedInScan } from "../../stone/fitScanned.ts";
-import { fitStone, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
+import { placedInScan } from "../../stone/fitScanned.ts";
+import { largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
 import { hullWithFoot } from "../../stone/holdingFoot.ts";
 import type { Hull } from "../../stone/hull.ts";
 import { dryMass, weighingOf, wetMass } from "../../stone/mass.ts";
@@ -15,6 +15,7 @@ import { IDENTITY, rotationFromQuaternion, type Vec3 } from "../../vector.ts";
 import type { ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
+import { fitShape } from "./fitShape.ts";
 import { sawnShape, stoneShape } from "./stoneShape.ts";
 
 /** Margin that is left on every side of a block that was not given, mm. */
@@ -49,10 +50,9 @@ export function* stoneStages(
 			return sawnShape(smallest.sawn, []);
 		}));
 	const { scanned } = standing;
-	const found = yield* graph.stage("fit", [held, standing, choice(options.margins), ways], function* (): Job<StoneFit> {
-		if (scanned) return yield* fitScanned(model.mesh, held, scanned, options);
-		return yield* fitStone(held, standing.stone, options);
-	});
+	const found = yield* graph.stage("fit", [held, standing, choice(options.margins), ways], () =>
+		fitShape(model.mesh, held, standing, options),
+	);
 	const { byHand } = described;
 	const fit = yield* graph.stage("placement", [found, choice(byHand)], function* (): Job<StoneFit> {
 		if (!byHand) return found;
