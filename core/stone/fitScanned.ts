@@ -13,7 +13,18 @@ import { type DepthGrid, depthGrid } from "../surface/depthGrid.ts";
 import { isInside } from "../surface/insideness.ts";
 import { surfaceGap } from "../surface/surfaceGap.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../surface/surfaceIndex.ts";
-import { distance, multiply, type Placement, place, rotationFromQuaternion, type Vec3 } from "../vector.ts";
+import {
+	distance,
+	multiply,
+	type Placement,
+	place,
+	placeBack,
+	rotationFromQuaternion,
+	scale,
+	transpose,
+	turn,
+	type Vec3,
+} from "../vector.ts";
 import { FIT_TOLERANCE, type FitOptions, type StoneFit } from "./fitBlock.ts";
 import { fitStone, gapsIn } from "./fitStone.ts";
 import type { Hull } from "./hull.ts";
@@ -34,6 +45,9 @@ const FINALISTS = 4;
 const COARSE = 500;
 const FINE = 4000;
 
+/** Rounds in which the nearest place found on the scans is taken into the search. */
+const ROUNDS = 6;
+
 /** `figure` is the model's mesh, `hull` its hull with the holding foot; the margin is the one of an offcut's faces. */
 export function* fitScanned(
 	figure: TriangleMesh,
@@ -42,43 +56,20 @@ export function* fitScanned(
 	options: FitOptions = {},
 ): Job<ScannedFit> {
 	const inPolyhedron = yield* within(fitStone(hull, scanned.stone, options), 0, 0.3);
-	const surface = yield* within(buildSurfaceIndex(scanned.mesh), 0.3, 0.35);
-	const measure = (placement: Placement): Job<Measured> => measureOn(surface, scanned, figure, hull, placement);
-	let best = { placement: inPolyhedron.placement, ...(yield* within(measure(inPolyhedron.placement), 0.35, 0.4)) };
+	const scans = yield* within(scansOf(figure, hull, scanned), 0.3, 0.4);
+	let best = yield* within(measureOn(scans, inPolyhedron.placement), 0.4, 0.45);
 	const margin = options.otherMargin ?? 0;
 	const tolerance = options.tolerance ?? FIT_TOLERANCE;
-	const enough = (): boolean => inPolyhedron.bound - (best.clearance - margin) <= tolerance;
-	if (!enough()) {
-		const grid = yield* within(depthGrid(surface), 0.4, 0.55);
-		const found = yield* within(search(figure, hull, grid, surface, inPolyhedron.placement, options), 0.55, 0.9);
+	if (inPolyhedron.bound - (best.clearance - margin) > tolerance) {
+		const grid = yield* within(depthGrid(scans.stone), 0.45, 0.55);
+		const found = yield* within(search(scans, grid, inPolyhedron.placement, options), 0.55, 0.8);
 		for (const [i, placement] of found.entries()) {
-			const measured = yield* within(
-				measure(placement),
-				0.9 + (0.1 * i) / found.length,
-				0.9 + (0.1 * (i + 1)) / found.length,
-			);
-			if (measured.clearance > best.clearance) best = { placement, ...measured };
+			const from = 0.8 + (0.2 * i) / found.length;
+			const settled = yield* within(settleMeasured(scans, grid, placement, options), from, from + 0.2 / found.length);
+			if (settled.clearance > best.clearance) best = settled;
 		}
 	}
-	const spare = best.clearance - margin;
-	const bound = Math.max(spare, inPolyhedron.bound);
-	return {
-		placement: best.placement,
-		gaps: gapsIn(
-			scanned.stone,
-			hull,
-			best.placement,
-			scanned.stone.faces.map(() => margin),
-		),
-		spare,
-		bound,
-		clearance: best.clearance,
-		clearanceBound: bound + margin,
-		certified: bound - spare <= tolerance,
-		fits: spare >= -1e-6,
-		cells: inPolyhedron.cells,
-		tightest: { onFigure: best.onFigure, onStone: best.onStone },
-	};
+	return answerOf(scans, best, inPolyhedron, options);
 }
 
 /** What a placement chosen by hand leaves in a scanned stone. */
@@ -90,10 +81,18 @@ export function* placedInScan(
 	options: FitOptions,
 	best: StoneFit,
 ): Job<ScannedFit> {
-	const surface = yield* within(buildSurfaceIndex(scanned.mesh), 0, 0.3);
-	const measured = yield* within(measureOn(surface, scanned, figure, hull, placement), 0.3, 1);
+	const scans = yield* within(scansOf(figure, hull, scanned), 0, 0.6);
+	return answerOf(scans, yield* within(measureOn(scans, placement), 0.6, 1), best, options);
+}
+
+function answerOf(
+	{ hull, scanned }: Scans,
+	{ placement, clearance, onFigure, onStone }: Measured,
+	best: { readonly bound: number; readonly cells: number },
+	options: FitOptions,
+): ScannedFit {
 	const margin = options.otherMargin ?? 0;
-	const spare = measured.clearance - margin;
+	const spare = clearance - margin;
 	const bound = Math.max(spare, best.bound);
 	return {
 		placement,
@@ -105,52 +104,119 @@ export function* placedInScan(
 		),
 		spare,
 		bound,
-		clearance: measured.clearance,
+		clearance,
 		clearanceBound: bound + margin,
 		certified: bound - spare <= (options.tolerance ?? FIT_TOLERANCE),
 		fits: spare >= -1e-6,
 		cells: best.cells,
-		tightest: { onFigure: measured.onFigure, onStone: measured.onStone },
+		tightest: { onFigure, onStone },
+	};
+}
+
+/** Both surfaces, each in its own frame. */
+interface Scans {
+	readonly figure: SurfaceIndex;
+	readonly hull: Hull;
+	readonly scanned: ScannedStone;
+	readonly stone: SurfaceIndex;
+	/** Places spread over the figure, model frame. */
+	readonly coarse: Float64Array;
+	readonly fine: Float64Array;
+	/** No place of the stone is further from the origin, mm. */
+	readonly size: number;
+}
+
+function* scansOf(figure: TriangleMesh, hull: Hull, scanned: ScannedStone): Job<Scans> {
+	return {
+		figure: yield* within(buildSurfaceIndex(figure), 0, 0.5),
+		stone: yield* within(buildSurfaceIndex(scanned.mesh), 0.5, 1),
+		hull,
+		scanned,
+		coarse: spreadPlaces(figure.positions, COARSE),
+		fine: spreadPlaces(figure.positions, FINE),
+		size: distance([0, 0, 0], scanned.stone.faces.flatMap((f) => f.outline).reduce(furthest)),
 	};
 }
 
 interface Measured {
+	readonly placement: Placement;
 	/** mm; where the surfaces meet, minus how far the figure's places stand out at most. */
 	readonly clearance: number;
+	/** The nearest places of either, stone frame. */
 	readonly onFigure: Vec3;
 	readonly onStone: Vec3;
 }
 
 /** The gap between the placed figure (with its holding foot) and the stone's skin. */
-function* measureOn(
-	surface: SurfaceIndex,
-	scanned: ScannedStone,
-	figure: TriangleMesh,
-	hull: Hull,
-	placement: Placement,
-): Job<Measured> {
-	const placed: TriangleMesh = { positions: placedPositions(figure.positions, placement), triangles: figure.triangles };
-	const size = distance([0, 0, 0], scanned.stone.faces.flatMap((f) => f.outline).reduce(furthest));
+function* measureOn(scans: Scans, placement: Placement): Job<Measured> {
+	const { figure, stone, hull, fine, size } = scans;
 	const close = { distance: 0, triangle: 0, x: 0, y: 0, z: 0 };
 	let out: Measured | null = null;
-	let least: Measured = { clearance: Infinity, onFigure: [0, 0, 0], onStone: [0, 0, 0] };
-	for (const positions of [placedPositions(hull.vertices, placement), spreadPlaces(placed.positions, FINE)]) {
+	let least: Measured = { placement, clearance: Infinity, onFigure: [0, 0, 0], onStone: [0, 0, 0] };
+	for (const positions of [placedPositions(hull.vertices, placement), placedPositions(fine, placement)]) {
 		for (let i = 0; i < positions.length; i += 3) {
-			const at: Vec3 = [positions[i], positions[i + 1], positions[i + 2]];
-			const hit = surface.closestPoint(at, Number.POSITIVE_INFINITY, close);
+			const onFigure: Vec3 = [positions[i], positions[i + 1], positions[i + 2]];
+			const hit = stone.closestPoint(onFigure, Number.POSITIVE_INFINITY, close);
 			if (!hit) continue;
-			const skin: Vec3 = [hit.x, hit.y, hit.z];
-			if (!isInside(surface, at, size)) {
-				if (!out || hit.distance > -out.clearance) out = { clearance: -hit.distance, onFigure: at, onStone: skin };
-			} else if (hit.distance < least.clearance) least = { clearance: hit.distance, onFigure: at, onStone: skin };
+			const onStone: Vec3 = [hit.x, hit.y, hit.z];
+			if (!isInside(stone, onFigure, size)) {
+				if (!out || hit.distance > -out.clearance) out = { placement, clearance: -hit.distance, onFigure, onStone };
+			} else if (hit.distance < least.clearance) least = { placement, clearance: hit.distance, onFigure, onStone };
 			if (i % 600 === 0) yield { stage: "measuring what is left around the figure", share: 0 };
 		}
 	}
 	if (out) return out;
-	const index = yield* within(buildSurfaceIndex(placed), 0, 0.5);
-	const gap = yield* within(surfaceGap(index, surface, least.clearance), 0.5, 1);
-	return gap ? { clearance: gap.distance, onFigure: gap.onFirst, onStone: gap.onSecond } : least;
+	// The smaller of the two scans is brought into the other's frame.
+	const stoneMoves = stone.mesh.triangles.length < figure.mesh.triangles.length;
+	const moving = stoneMoves ? stone.mesh : figure.mesh;
+	const way = stoneMoves ? inverseOf(placement) : placement;
+	const moved: TriangleMesh = { positions: placedPositions(moving.positions, way), triangles: moving.triangles };
+	const index = yield* within(buildSurfaceIndex(moved), 0, 0.5);
+	const gap = yield* within(
+		surfaceGap(stoneMoves ? figure : index, stoneMoves ? index : stone, least.clearance),
+		0.5,
+		1,
+	);
+	if (!gap) return least;
+	const inStone = (at: Vec3): Vec3 => (stoneMoves ? place(placement, at) : at);
+	return { placement, clearance: gap.distance, onFigure: inStone(gap.onFirst), onStone: inStone(gap.onSecond) };
 }
+
+/**
+ * Settles a placement by the stone's surface and measures it on the scans; the place where they come nearest, on a facet
+ * or an edge between the places looked at, is taken in and it is settled again, as long as that helps.
+ */
+function* settleMeasured(scans: Scans, grid: DepthGrid, start: Placement, options: FitOptions): Job<Measured> {
+	const turning = options.turning ?? { kind: "free" };
+	const limits = readyLimits(turning);
+	const met: number[] = [];
+	let best: Measured | null = null;
+	let from = start;
+	for (let round = 0; round < ROUNDS; round++) {
+		const settler = new Settler(
+			grid,
+			figureOf([scans.fine, scans.hull.vertices, Float64Array.from(met)]),
+			turning,
+			limits,
+		);
+		const settled = yield* within(settler.settleOn(scans.stone, from, 40), round / ROUNDS, (round + 0.5) / ROUNDS);
+		const measured = yield* within(measureOn(scans, settled.placement), (round + 0.5) / ROUNDS, (round + 1) / ROUNDS);
+		if (best === null || measured.clearance > best.clearance) best = measured;
+		if (measured.clearance > settled.value - NEAR) break;
+		met.push(...placeBack(measured.placement, measured.onFigure));
+		from = measured.placement;
+	}
+	if (best === null) throw new Error("at least one round was settled");
+	return best;
+}
+
+/** What is measured and what was foreseen agree when this near, mm. */
+const NEAR = 0.01;
+
+const inverseOf = ({ rotation, translation }: Placement): Placement => {
+	const back = transpose(rotation);
+	return { rotation: back, translation: scale(turn(back, translation), -1) };
+};
 
 const furthest = (a: Vec3, b: Vec3): Vec3 => (distance([0, 0, 0], b) > distance([0, 0, 0], a) ? b : a);
 
@@ -168,39 +234,27 @@ function placedPositions(positions: Float64Array, { rotation: r, translation: t 
 }
 
 /** Good placements, the best first, by the grid. */
-function* search(
-	figure: TriangleMesh,
-	hull: Hull,
-	grid: DepthGrid,
-	surface: SurfaceIndex,
-	first: Placement,
-	options: FitOptions,
-): Job<Placement[]> {
+function* search(scans: Scans, grid: DepthGrid, first: Placement, options: FitOptions): Job<Placement[]> {
 	const turning = options.turning ?? { kind: "free" };
 	const limits = readyLimits(turning);
-	const foot = (places: Float64Array): Figure => figureOf([places, hull.vertices]);
-	const coarse = new Settler(grid, foot(spreadPlaces(figure.positions, COARSE)), turning, limits);
-	const fine = new Settler(grid, foot(spreadPlaces(figure.positions, FINE)), turning, limits);
-	const middle = coarse.figure.middle;
+	const { vertices } = scans.hull;
+	const coarse = new Settler(grid, figureOf([scans.coarse, vertices]), turning, limits);
+	const fine = new Settler(grid, figureOf([scans.fine, vertices]), turning, limits);
+	const { middle } = coarse.figure;
 	const room: Vec3 = place(first, middle);
 	const starts = startTurns(turning, limits, first);
 	const tried: { placement: Placement; value: number }[] = [];
 	for (const [i, rotation] of starts.entries()) {
-		const at = place({ rotation, translation: [0, 0, 0] }, middle);
-		const start: Placement = {
-			rotation,
-			translation: [room[0] - at[0], room[1] - at[1], room[2] - at[2]],
-		};
+		const at = turn(rotation, middle);
+		const start: Placement = { rotation, translation: [room[0] - at[0], room[1] - at[1], room[2] - at[2]] };
 		tried.push(coarse.settle(i === 0 ? first : start, 24));
 		yield { stage: "looking for room in the stone", share: (0.7 * i) / starts.length };
 	}
 	tried.sort((a, b) => b.value - a.value);
-	const finalists = tried.slice(0, FINALISTS);
 	const settled: { placement: Placement; value: number }[] = [];
-	for (const [i, one] of finalists.entries()) {
-		const onGrid = fine.settle(one.placement, 60);
-		yield { stage: "looking for room in the stone", share: 0.7 + (0.3 * i) / finalists.length };
-		settled.push(yield* fine.settleOn(surface, onGrid.placement, 40));
+	for (let i = 0; i < FINALISTS && i < tried.length; i++) {
+		settled.push(fine.settle(tried[i].placement, 60));
+		yield { stage: "looking for room in the stone", share: 0.7 + (0.3 * i) / FINALISTS };
 	}
 	settled.sort((a, b) => b.value - a.value);
 	return settled.slice(0, 2).map((one) => one.placement);
