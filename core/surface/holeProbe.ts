@@ -35,9 +35,9 @@ export interface HoleProbe {
 	anyTouch(floor: number, into: Touch): Touch;
 	/**
 	 * Least distance from the first solid, which must not widen, to the surface with its tip at x = tip; 0 where it touches.
-	 * Exact to 1e-8 mm.
+	 * Exact to 1e-8 mm. Triangles that are 1 in `spared` do not count: those that the hole is meant to run out through.
 	 */
-	clearance(tip: number): number;
+	clearance(tip: number, spared?: Uint8Array): number;
 }
 
 /**
@@ -55,6 +55,7 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 	const frame = new LineFrame();
 	const best = new BestTouch();
 	let solids: readonly SweptSolid[] = [];
+	let spared: Uint8Array | null = null;
 	const scratch = newTouch();
 
 	/** No place in the box of the node gives more than this. */
@@ -108,6 +109,7 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 			}
 			const from = words[node * NODE_WORDS + NODE_LINK];
 			for (let i = from; i < from + count; i++) {
+				if (spared !== null && spared[order[i]] === 1) continue;
 				frame.takeTriangle(positions, triangles, order[i]);
 				for (let s = 0; s < solids.length; s++) touchTriangle(frame, solids[s], s, order[i], best);
 			}
@@ -120,7 +122,7 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 		return into;
 	};
 
-	const clearance = (tip: number): number => {
+	const clearanceOf = (tip: number): number => {
 		const [solid] = solids;
 		solids = [solid];
 		if (walk(tip, true, scratch).triangle >= 0) return 0;
@@ -160,11 +162,19 @@ export function createHoleProbe(index: SurfaceIndex): HoleProbe {
 			}
 			const from = words[node * NODE_WORDS + NODE_LINK];
 			for (let i = from; i < from + count; i++) {
+				if (spared !== null && spared[order[i]] === 1) continue;
 				frame.takeTriangle(positions, triangles, order[i]);
 				least = triangleOffCore(frame, core, least);
 			}
 		}
 		return Math.max(0, least - solid.rounding);
+	};
+
+	const clearance = (tip: number, leftOut?: Uint8Array): number => {
+		spared = leftOut ?? null;
+		const least = clearanceOf(tip);
+		spared = null;
+		return least;
 	};
 
 	return {
