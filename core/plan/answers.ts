@@ -4,6 +4,12 @@ import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import type { CutsAnswer } from "../cuts/planCuts.ts";
 import type { DatumSet } from "../datum/datumSets.ts";
 import type { ThinPart } from "../drilling/thinParts.ts";
+import type { FinishedGround } from "../finish/detail.ts";
+import type { FixingAnswer } from "../finish/fixing.ts";
+import type { LeafCount } from "../finish/gilding.ts";
+import type { GradeChain } from "../finish/grades.ts";
+import type { Quantities, Quote } from "../finish/quote.ts";
+import type { Workday } from "../finish/workdays.ts";
 import type { CastCheck } from "../model/castCheck.ts";
 import type { RestingFace } from "../model/restingFaces.ts";
 import type { RoundReport } from "../pointing/rounds.ts";
@@ -22,6 +28,7 @@ import type { ScannedStone } from "../stone/scannedStone.ts";
 import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
 import type { StockAnswer } from "../stone/stock.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
+import type { SurfaceRegion } from "../surface/surfaceRegion.ts";
 import type { Vec3 } from "../vector.ts";
 import type { Commission, Unit } from "./commission.ts";
 import type { Plan } from "./planFile.ts";
@@ -124,6 +131,32 @@ export type CastAnswer =
 	| { readonly check: CastCheck; readonly issue: null }
 	| { readonly check: null; readonly issue: Issue };
 
+/** An answer, or the reason why there is none. */
+export type Outcome<T> =
+	| { readonly answer: T; readonly issue: null }
+	| { readonly answer: null; readonly issue: Issue };
+
+export interface GildedArea {
+	readonly name: string;
+	readonly region: SurfaceRegion;
+	/** Share of every vertex's ground that is marked, for drawing. */
+	readonly marked: Float32Array;
+	readonly leaf: LeafCount;
+}
+
+export interface FinishAnswer {
+	readonly ground: FinishedGround;
+	readonly grades: Outcome<GradeChain>;
+	/** In the order of the commission. */
+	readonly gilded: readonly Outcome<GildedArea>[];
+	readonly fixing: Outcome<FixingAnswer>;
+	/** null until there is a plan. */
+	readonly quantities: Quantities | null;
+	readonly quote: Quote | null;
+	/** Vibration of a day of each stage, or of the carver's own day. */
+	readonly days: readonly Workday[];
+}
+
 export interface Answers {
 	readonly model: ModelAnswer | null;
 	readonly resting: RestingAnswer | null;
@@ -141,6 +174,8 @@ export interface Answers {
 	readonly rounds: readonly RoundReport[];
 	readonly plan: Plan | null;
 	readonly sizes: SizesAnswer | null;
+	/** null until model and stone are known. */
+	readonly finish: FinishAnswer | null;
 	/** Why something is missing, by page; words by `refusalText`. */
 	readonly waits: readonly { readonly page: "model" | "stone" | "points"; readonly issue: Issue }[];
 }

@@ -131,6 +131,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		points,
 		crossings,
 		...planCuts(cuts, commission, stone.fit.placement),
+		finish: null,
 		sheet: { ...commission.sheet },
 		cautions: planCautions(parts, points, crossings),
 	};

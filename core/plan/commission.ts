@@ -8,6 +8,7 @@ import type { FACES, PAPERS } from "./commission/basics.ts";
 import { finiteNumber, placeOnModel, positive, TRANSFERS } from "./commission/basics.ts";
 import { bridgeSchema, cutsSchema } from "./commission/cuts.ts";
 import { datumSetSchema, lieSchema } from "./commission/datums.ts";
+import { finishSchema, fixingSchema, quoteSchema, workdaySchema } from "./commission/finish.ts";
 import { linesSchema } from "./commission/lines.ts";
 import { type logEntrySchema, logSchema } from "./commission/log.ts";
 import { modelSchema } from "./commission/model.ts";
@@ -67,6 +68,10 @@ export const commissionSchema = z.strictObject({
 		.nullable()
 		.default(null),
 	sheet: sheetSchema,
+	finish: finishSchema,
+	fixing: fixingSchema,
+	quote: quoteSchema,
+	workday: workdaySchema,
 	/** The work at the bench; the plan does not depend on it. */
 	log: logSchema,
 });

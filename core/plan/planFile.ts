@@ -6,6 +6,7 @@ import { UNITS } from "../scan/unit.ts";
 import { PAPERS, TRANSFERS } from "./commission.ts";
 
 import { afterCutsSchema, planBridgeSchema, planCutSchema, planFaceSchema, planSawSchema } from "./plan/cuts.ts";
+import { planFinishSchema } from "./plan/finish.ts";
 
 const num = z.number();
 const vec3 = z.tuple([num, num, num]);
@@ -196,6 +197,8 @@ export const planSchema = z.strictObject({
 	/** The stone after all cuts, from which depths are counted; null where nothing is sawn. */
 	afterCuts: afterCutsSchema.nullable(),
 	bridges: z.array(planBridgeSchema),
+	/** After the last point; null in plans of before it was reckoned. */
+	finish: planFinishSchema.nullable(),
 	sheet: z.strictObject({
 		paper: z.enum(PAPERS),
 		units: z.enum(["mm", "in"]),

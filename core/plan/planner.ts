@@ -15,11 +15,14 @@ import { proposeUnit } from "../scan/unit.ts";
 import { convexHull } from "../stone/hull.ts";
 import type { Answers, ModelAnswer, OpenedScan, ThicknessAnswer } from "./answers.ts";
 import { assemblePlan } from "./assemblePlan.ts";
-import type { Commission } from "./commission.ts";
+import { type Commission, newCommission } from "./commission.ts";
 import { choice, createGraph, type Graph } from "./graph.ts";
+import { withFinish } from "./parts/planFinish.ts";
+import type { Plan } from "./planFile.ts";
 import { asCut, cutsStage } from "./stages/cutStages.ts";
 import { datumStage, flatPlacesStage, seatErrorStage, seatedStage } from "./stages/datumStages.ts";
 import { lieStage } from "./stages/lieStage.ts";
+import { finishStages } from "./stages/finishStages.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
 import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
@@ -55,22 +58,27 @@ export interface Planner {
 export function createPlanner(): Planner {
 	const graph = createGraph();
 	return {
-		work: (scan, commission, stoneScan = null) => work(graph, scan, withoutLog(commission), stoneScan),
-		stand: (scan, commission) => modelStage(graph, scan, withoutLog(commission)),
+		work: (scan, commission, stoneScan = null) => work(graph, scan, commission, stoneScan),
+		stand: (scan, commission) => modelStage(graph, scan, commission),
 		*thickness(scan, commission) {
-			const model = yield* modelStage(graph, scan, withoutLog(commission));
-			return yield* thicknessStage(graph, model, withoutLog(commission));
+			const model = yield* modelStage(graph, scan, commission);
+			return yield* thicknessStage(graph, model, commission);
 		},
 		ran: graph.ran,
 	};
 }
 
-/** What is done at the bench changes no plan, and so neither its code. */
-const withoutLog = (commission: Commission): Commission => ({ ...commission, log: [] });
+/** What is done at the bench and after the last point moves no point, and so changes neither the map nor its code. */
+function forThePoints(commission: Commission): Commission {
+	const { finish, fixing, quote, workday } = NO_WISHES;
+	return { ...commission, log: [], finish, fixing, quote, workday };
+}
+const NO_WISHES = newCommission("-");
 
 type Page = "model" | "stone" | "points";
 
-function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan: OpenedScan | null): Job<Answers> {
+function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: OpenedScan | null): Job<Answers> {
+	const commission = forThePoints(whole);
 	const waits: { page: Page; issue: Issue }[] = [];
 	/** Runs a part of the work; a refusal in it is noted for its page and the part has no answer. */
 	function* part<T>(page: Page, job: Job<T>): Job<T | null> {
@@ -132,6 +140,11 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 		}
 	}
 	const seatError = datumSets && surface && (yield* seatErrorStage(graph, model, surface, datumSets, commission));
+	const finish = surface && stone && (yield* finishStages(graph, model, surface, stone, plan, whole));
+	if (plan && finish)
+		plan = yield* graph.stage("finished plan", [plan, finish], function* () {
+			return withFinish(plan as Plan, finish);
+		});
 	const sizes = planned && (yield* part("stone", sizesStage(graph, planned, commission)));
 	return {
 		model,
@@ -146,6 +159,7 @@ function* work(graph: Graph, scan: OpenedScan, commission: Commission, stoneScan
 		rounds: ground?.rounds ?? [],
 		plan,
 		sizes,
+		finish,
 		waits,
 	};
 }
@@ -175,4 +189,5 @@ const NOTHING: Omit<Answers, "waits"> = {
 	rounds: [],
 	plan: null,
 	sizes: null,
+	finish: null,
 };

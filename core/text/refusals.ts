@@ -7,6 +7,7 @@ import { datumRefusals } from "./datumRefusals.ts";
 import { documentRefusals } from "./documentRefusals.ts";
 import { drillingRefusals } from "./drillingRefusals.ts";
 import { filesRefusals } from "./filesRefusals.ts";
+import { finishRefusals } from "./finishRefusals.ts";
 import { pointingRefusals } from "./pointingRefusals.ts";
 import { scanNotes, scanRefusals, unitReasons } from "./scanRefusals.ts";
 import { sheetRefusals } from "./sheetRefusals.ts";
@@ -26,6 +27,7 @@ const TABLES: readonly Sentences[] = [
 	drillingRefusals,
 	pointingRefusals,
 	sheetRefusals,
+	finishRefusals,
 	documentRefusals,
 	filesRefusals,
 ];

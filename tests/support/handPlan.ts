@@ -330,6 +330,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		cuts: [],
 		afterCuts: null,
 		bridges: [],
+		finish: null,
 		sheet: {
 			paper,
 			units,

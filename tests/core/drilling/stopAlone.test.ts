@@ -30,7 +30,7 @@ describe.each(proving ? (["owl", "leaf-face"] as const) : (["owl"] as const))("t
 		for (const stop of STOPS) {
 			warm.ran();
 			const plan = planWith(warm, stop);
-			expect(warm.ran()).toEqual(["drill lines", "cover as drilled", "drilling", "plan"]);
+			expect(warm.ran()).toEqual(["drill lines", "cover as drilled", "drilling", "plan", "finish", "finished plan"]);
 			const places = (of: Plan): string[] => of.points.map((point) => point.model_mm.join()).sort();
 			expect(places(plan)).toEqual(places(first));
 			const anew = stop === null ? first : planWith(createPlanner(), stop);

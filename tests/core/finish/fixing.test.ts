@@ -95,7 +95,7 @@ describe("stone round the pin", () => {
 	/** Least distance that rays find: level from the axis at many heights, and over the end from its rim and middle. */
 	function byRays(index: SurfaceIndex, at: Place2, mouth: number, depth: number, radius: number): number {
 		let least = Number.POSITIVE_INFINITY;
-		const ways = 120;
+		const ways = proving ? 120 : 60;
 		const { positions: p, triangles } = index.mesh;
 		/** A hit on the foot, by which the hole enters, does not count. */
 		const onFoot = (t: number, z: number): boolean => {
