@@ -42,6 +42,8 @@ export const finishRefusals: Sentences = {
 		"Anybody can reach, push or climb it: ask a structural engineer; children climbing are not reckoned here.",
 	"fixing.engineerHeight": (f) =>
 		`With its base it is ${one(f.height)} mm high; no rule for pins was found over ${f.most} mm. Ask a structural engineer.`,
+	"quote.noPlan": () =>
+		"There is no plan to count hours from yet. Finish model, stone and points, or take the quick quote.",
 	"quote.height": (f) =>
 		`The height reads ${f.found} mm; expected more than 0 and at most 20 m. Enter the height of the figure.`,
 };
