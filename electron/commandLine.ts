@@ -13,6 +13,7 @@ import { demo } from "./verbs/demo.ts";
 import { fit } from "./verbs/fit.ts";
 import { plan } from "./verbs/plan.ts";
 import { points } from "./verbs/points.ts";
+import { quote } from "./verbs/quote.ts";
 import { survey } from "./verbs/survey.ts";
 import type { Row, Shop, Verb } from "./verbs/verb.ts";
 
@@ -32,6 +33,11 @@ plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.sv
      [--block LxWxH | --offcut FILE] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
      [--turning "as stood"|upright|tipped|free]   how the figure may lie in the block; upright unless said
      [--full-size]                also templates.pdf and maps-full-size.pdf: the stone's faces and the maps at 1:1
+quote SCAN [--commission FILE] [--block LxWxH]
+                                  hours and price, with every figure that they rest on
+quote --height H [--stone KIND] [--detail plain|usual|fine]
+                                  the same before any scan
+     [--out DIR]                  writes offer.pdf and worksheet.pdf there
 demo [NAME]                       a seed commission (owl, leaf-face) planned into out/NAME; both without a name
 
 SCAN is STL or PLY. Every verb that takes one also takes
@@ -41,7 +47,7 @@ SCAN is STL or PLY. Every verb that takes one also takes
 --json writes the answer as JSON. Lengths are mm unless they carry a unit.
 `;
 
-const VERBS: Readonly<Record<string, Verb>> = { survey, fit, points, plan, demo };
+const VERBS: Readonly<Record<string, Verb>> = { survey, fit, points, plan, quote, demo };
 const DEFECT = 1;
 const REFUSED = 2;
 const STOPPED = 130;

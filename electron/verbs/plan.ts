@@ -23,7 +23,8 @@ import { takeIn } from "./takeIn.ts";
 import type { Found, Shop, Verb } from "./verb.ts";
 import { type FileSet, writeSet } from "./writeSet.ts";
 
-async function commissionFrom(path: string | undefined): Promise<Commission | null> {
+/** The commission of a file, or null where none is named. */
+export async function commissionFrom(path: string | undefined): Promise<Commission | null> {
 	if (path === undefined) return null;
 	const bytes = await nodeFiles.read(path).catch((error) => refuse(error, path, "read"));
 	return readCommission(new TextDecoder().decode(bytes), basename(path));

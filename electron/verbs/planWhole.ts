@@ -73,7 +73,7 @@ const require = createRequire(import.meta.url);
 const font = (name: string): Uint8Array =>
 	new Uint8Array(readFileSync(require.resolve(`dejavu-fonts-ttf/ttf/${name}.ttf`)));
 
-const sheetFonts = (): SheetInput["fonts"] => ({ regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") });
+export const sheetFonts = (): SheetInput["fonts"] => ({ regular: font("DejaVuSans"), bold: font("DejaVuSans-Bold") });
 
 function sheetInput({ answers }: Planned): SheetInput {
 	const input = sheetInputOf(answers, sheetFonts());
