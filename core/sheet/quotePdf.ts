@@ -23,7 +23,8 @@ export interface QuotePapers {
 export function* drawQuote(facts: QuoteFacts, files: FontFiles): Job<QuotePapers> {
 	const fonts = readFonts(files);
 	yield { stage: "writing the quote", share: 0.1 };
-	const offer = write(fonts, files, facts, "Offer", writeOffer);
+	const first = facts.kind === "quick";
+	const offer = write(fonts, files, facts, first ? "First estimate" : "Offer", writeOffer);
 	yield { stage: "writing the quote", share: 0.5 };
 	return { offer, worksheet: write(fonts, files, facts, "Worksheet of the quote", writeWorksheet) };
 }
@@ -252,7 +253,7 @@ function moneyTable(flow: Flow, { quote, settings }: QuoteFacts): void {
 	for (const one of quote.lines)
 		table.row([
 			one.words,
-			one.unit === "" ? "" : `${amountText(one.amount)} ${one.unit}`,
+			one.unit === "" ? "" : one.unit === "h" ? hoursText(one.amount) : `${amountText(one.amount)} ${one.unit}`,
 			...one.money.map((sum) => moneyText(sum, "")),
 		]);
 	for (const [words, sums] of [
