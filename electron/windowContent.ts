@@ -28,6 +28,10 @@ export const CONTENT_SECURITY_POLICY = [
 	"form-action 'none'",
 ].join("; ");
 
+/** The one worker that carries a module of machine code (the simplifier); it alone may compile it. */
+const COARSE_WORKER = /^\/assets\/coarse\.worker-[\w-]+\.js$/;
+const COARSE_POLICY = CONTENT_SECURITY_POLICY.replace("script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'");
+
 export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
 	"Content-Security-Policy": CONTENT_SECURITY_POLICY,
 	"Cross-Origin-Opener-Policy": "same-origin",
@@ -174,6 +178,7 @@ export async function createWindowContent(root: string, grants: ScanGrants): Pro
 			status: 200,
 			headers: {
 				...SECURITY_HEADERS,
+				...(COARSE_WORKER.test(path) ? { "Content-Security-Policy": COARSE_POLICY } : {}),
 				"Content-Type": TYPES[extname(file)] ?? "application/octet-stream",
 				"Content-Length": String(bytes.length),
 				"Cache-Control": path.startsWith(HASHED_FOLDER) ? "public, max-age=31536000, immutable" : "no-store",

@@ -53,7 +53,9 @@ const allowed = (file: string, name: string): boolean => {
 		);
 	if (file.startsWith("renderer/"))
 		return target === null
-			? /^(three|three\/.*|three-mesh-bvh|preact|preact\/.*|@preact\/signals|dejavu-fonts-ttf\/.*)$/.test(name)
+			? /^(three|three\/.*|three-mesh-bvh|meshoptimizer\/simplifier|preact|preact\/.*|@preact\/signals|dejavu-fonts-ttf\/.*)$/.test(
+					name,
+				)
 			: ["core/", "seeds/", "renderer/"].some((folder) => target.startsWith(folder)) ||
 					target === "electron/bridge/contract.ts";
 	return false;

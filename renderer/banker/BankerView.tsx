@@ -2,16 +2,27 @@
 
 import { effect, useComputed, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import { coarseOf } from "../state/coarse.ts";
 import { useSession } from "../state/context.ts";
 import { numbersInRun } from "../state/points.ts";
 import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
-import { allLines, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
+import { allLines, cutOpen, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
 import { type Banker, createBanker, UNPLACED } from "./banker.ts";
 import { type Colours, coloursShown } from "./colours.ts";
-import { blockedShown, type Dragged, drillLines, marksShown, showsStone, sidesShown, weightShown } from "./content.ts";
+import {
+	blockedShown,
+	type Dragged,
+	drillLines,
+	marksShown,
+	ruleShown,
+	showsStone,
+	sidesShown,
+	weightShown,
+} from "./content.ts";
 import { wireBanker } from "./input.ts";
 import { ColourTools, Legend } from "./Legend.tsx";
+import { LookTools } from "./LookTools.tsx";
 import { Bar, Views, Words } from "./Overlay.tsx";
 import type { Place } from "./picker.ts";
 import { Told } from "./Told.tsx";
@@ -94,10 +105,13 @@ export function BankerView() {
 					weight: weightShown(session),
 					blocked: blockedShown(session),
 					stop: stopShown(session),
+					rule: ruleShown(session),
 					crosshair: crosshair.value,
 				}),
 			),
 			effect(() => made.lookAt(stopShown(session))),
+			effect(() => made.setCutOpen(cutOpen.value)),
+			effect(() => made.setCoarse(coarseOf(session))),
 			effect(() => {
 				if (picking.value === null) {
 					ghost.value = null;
@@ -130,6 +144,7 @@ export function BankerView() {
 			<canvas class="marks-canvas" ref={marksCanvas} />
 			<div class="banker-tools">
 				{session.mesh.value && <ColourTools />}
+				{session.mesh.value && !listShown.value && <LookTools />}
 				<Words failed={failed.value} />
 			</div>
 			{session.mesh.value && banker.current && !listShown.value && (

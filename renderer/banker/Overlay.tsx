@@ -3,6 +3,7 @@
 import { placesPicked } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
 import { LETTERS } from "../state/datums.ts";
+import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
 import { planePicked } from "../state/stance.ts";
 import { type Picking, picking } from "../state/ui.ts";
@@ -14,6 +15,8 @@ const pickedNext = (session: Session, pick: Picking): string => {
 	if (pick.kind === "datum") return `datum ${LETTERS[pick.index]}`;
 	if (pick.kind === "point") return "a point";
 	if (pick.kind === "plane") return `place ${planePicked(session).length + 1} of 3 to stand it on`;
+	if (pick.kind === "rule")
+		return rulePlaces(session).length === 0 ? "one end of the rule" : "the other end of the rule";
 	return placesPicked(session).length === 0 ? "the first end of the calliper pair" : "the second end";
 };
 

@@ -3,15 +3,17 @@
 import { IDENTITY, type Placement, placeBack, place as placed, turnBack, type Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import type { Stop } from "../state/stops.ts";
+import type { CutOpen } from "../state/ui.ts";
 import { type Bounds, boundsOf, joined, turnedBounds } from "./bounds.ts";
 import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
+import { cutThrough, whereKept } from "./cutPlane.ts";
 import { createDrillView, type DrillLine } from "./drillView.ts";
 import { poseOnStop } from "./lookAt.ts";
 import type { MarkLook } from "./markShapes.ts";
 import { drawMarks, type Mark, type MarkState, type Projected, visibleMarks } from "./marksView.ts";
 import type { Picker, Place } from "./picker.ts";
 import { projection } from "./projection.ts";
-import { createScanView, type VertexLook } from "./scanView.ts";
+import { createScanView, type ScanCut, type VertexLook } from "./scanView.ts";
 import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
 import { createStand, FAR_MM } from "./stand.ts";
 import { createStoneView } from "./stoneView.ts";
@@ -29,6 +31,8 @@ export interface BankerColours extends MarkLook, SideLook {
 export type Banker = ReturnType<typeof createBanker>;
 
 const FIRST_LOOK = { azimuth: 0.62, elevation: 0.3 };
+/** The full model is drawn again when it has been still for that long, ms. */
+const STILL_AFTER = 160;
 /** How near the pointer must be to a mark, pixels. */
 const NEAR_MARK = 12;
 
@@ -58,6 +62,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		weight: null,
 		blocked: null,
 		stop: null,
+		rule: null,
 		crosshair: null,
 	};
 	let colours: BankerColours | null = null;
@@ -65,6 +70,9 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let sides: readonly SideWords[] = [];
 	let showsLine: (line: DrillLine) => boolean = () => false;
 	let frame = 0;
+	let cut: ScanCut | null = null;
+	let opened: CutOpen | null = null;
+	let stillTimer = 0;
 
 	const redraw = (): void => {
 		frame ||= requestAnimationFrame(draw);
@@ -89,7 +97,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		if (!colours) return;
 		const view = project();
 		if (marksStale) {
-			seen = visibleMarks(marks, view, picker, width, height);
+			seen = visibleMarks(cut ? marks.filter((m) => isKept(m.place.position)) : marks, view, picker, width, height);
 			marksStale = false;
 		} else
 			seen = seen.map(({ mark }) => {
@@ -100,7 +108,27 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		drawMarks(pen, seen, view, state, colours, height / pose.span);
 	}
 
+	/** The plane of `opened` through the model as it lies now. */
+	const layCut = (): void => {
+		const bounds = meshBounds && turnedBounds(meshBounds, placement);
+		cut = opened && bounds && cutThrough(bounds, opened);
+		scan.setCut(cut);
+		marksStale = true;
+		redraw();
+	};
+	const isKept = (model: Vec3): boolean => {
+		if (!cut) return true;
+		const at = placed(placement, model);
+		return cut.normal[0] * at[0] + cut.normal[1] * at[1] + cut.normal[2] * at[2] <= cut.offset;
+	};
+
 	const setPose = (next: Pose): void => {
+		scan.setMoving(true);
+		clearTimeout(stillTimer);
+		stillTimer = window.setTimeout(() => {
+			scan.setMoving(false);
+			redraw();
+		}, STILL_AFTER);
 		pose = next;
 		marksStale = true;
 		onPose();
@@ -120,7 +148,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		const r = (x - width / 2) * perPixel;
 		const u = (height / 2 - y) * perPixel;
 		const far = FAR_MM + 4 * pose.span;
-		const origin = pose.target.map((t, i) => t + right[i] * r + up[i] * u + eye[i] * far) as unknown as Vec3;
+		let origin = pose.target.map((t, i) => t + right[i] * r + up[i] * u + eye[i] * far) as unknown as Vec3;
+		if (cut) origin = whereKept(origin, [-eye[0], -eye[1], -eye[2]], cut);
 		return {
 			origin: placeBack(placement, origin),
 			direction: turnBack(placement.rotation, [-eye[0], -eye[1], -eye[2]]),
@@ -146,6 +175,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			stops.setColour(next.raddle);
 			drills.setColours({ line: next.slate, pointed: next.raddle });
 			scan.setHatchColours(next.raddle, next.slate);
+			scan.setCutColour(next.ground);
 			redraw();
 		},
 		/** Another surface, with what answers rays on it. */
@@ -153,8 +183,16 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			scan.setMesh(mesh);
 			picker = surface;
 			meshBounds = mesh && boundsOf(mesh.positions);
+			layCut();
 			marksStale = true;
 			redraw();
+		},
+		setCutOpen(next: CutOpen | null): void {
+			opened = next;
+			layCut();
+		},
+		setCoarse(triangles: Uint32Array<ArrayBuffer> | null): void {
+			scan.setCoarse(triangles);
 		},
 		setLook(look: VertexLook | null): void {
 			scan.setLook(look);
@@ -164,6 +202,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			placement = next;
 			scan.setPlacement(next);
 			stops.setPlacement(next);
+			layCut();
 			marksStale = true;
 			redraw();
 		},
@@ -275,6 +314,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		redraw,
 		dispose(): void {
 			cancelAnimationFrame(frame);
+			clearTimeout(stillTimer);
 			scan.dispose();
 			stone.dispose();
 			drills.dispose();

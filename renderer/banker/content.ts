@@ -5,12 +5,13 @@ import { distance } from "../../core/vector.ts";
 import { hasBenchModel, placesPicked } from "../state/cast.ts";
 import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
 import { letThrough } from "../state/points.ts";
+import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
 import { planePicked } from "../state/stance.ts";
 import { surfaceOf } from "../state/surface.ts";
 import { type Held, page, pointed, pointFilter } from "../state/ui.ts";
 import type { DrillLine } from "./drillView.ts";
-import type { Mark } from "./marksView.ts";
+import type { Mark, MarkState } from "./marksView.ts";
 import type { Place } from "./picker.ts";
 import type { SideWords } from "./sideWords.ts";
 
@@ -118,4 +119,12 @@ export function drillLines(session: Session): DrillLine[] {
 			(point.stop_mm ?? 0) * (point.line?.[i] ?? 0);
 		return [{ number: point.number, tip: [along(0), along(1), along(2)], entry: point.entry_mm, out: point.line }];
 	});
+}
+
+/** The rule once both ends are laid: the length, and what of it lies along each axis of the model. */
+export function ruleShown(session: Session): MarkState["rule"] {
+	const [a, b] = rulePlaces(session);
+	if (!a || !b) return null;
+	const unit = session.units.value;
+	return { ends: [a.position, b.position], words: lengthText(distance(a.position, b.position), unit) };
 }

@@ -232,3 +232,38 @@ export function drawBlocked(
 		pen.stroke();
 	}
 }
+
+/** The rule between two places, pixels, with end ticks and what it reads beside its middle. */
+export function drawRule(
+	pen: CanvasRenderingContext2D,
+	[a, b]: readonly (readonly [number, number])[],
+	words: string,
+	look: MarkLook,
+): void {
+	const long = Math.hypot(b[0] - a[0], b[1] - a[1]) || 1;
+	const across = [(a[1] - b[1]) / long, (b[0] - a[0]) / long];
+	for (const [width, colour] of [
+		[4.5, look.halo],
+		[1.8, look.ink],
+	] as const) {
+		pen.strokeStyle = colour;
+		pen.lineWidth = width;
+		pen.beginPath();
+		pen.moveTo(a[0], a[1]);
+		pen.lineTo(b[0], b[1]);
+		for (const end of [a, b]) {
+			pen.moveTo(end[0] - 7 * across[0], end[1] - 7 * across[1]);
+			pen.lineTo(end[0] + 7 * across[0], end[1] + 7 * across[1]);
+		}
+		pen.stroke();
+	}
+	pen.font = `bold 13px ${look.font}`;
+	pen.textAlign = "center";
+	pen.textBaseline = "middle";
+	const [x, y] = [(a[0] + b[0]) / 2 + 16 * across[0], (a[1] + b[1]) / 2 + 16 * across[1]];
+	pen.strokeStyle = look.halo;
+	pen.lineWidth = 4;
+	pen.strokeText(words, x, y);
+	pen.fillStyle = look.ink;
+	pen.fillText(words, x, y);
+}

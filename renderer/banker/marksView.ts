@@ -15,6 +15,7 @@ import {
 	drawGhost,
 	drawPick,
 	drawPlanePlace,
+	drawRule,
 	drawStop,
 	drawWeight,
 	type MarkLook,
@@ -60,6 +61,8 @@ export interface MarkState {
 	readonly blocked: { readonly at: Vec3; readonly by: Vec3 } | null;
 	/** The place that is stepped to, mm. */
 	readonly stop: { readonly centre: Vec3; readonly radius: number } | null;
+	/** The rule, once both ends are laid, and what it reads. */
+	readonly rule: { readonly ends: readonly [Vec3, Vec3]; readonly words: string } | null;
 	/** The keyboard's crosshair, pixels. */
 	readonly crosshair: readonly [number, number] | null;
 }
@@ -173,6 +176,7 @@ export function drawMarks(
 	if (state.weight) drawWeight(pen, project.toScreen(state.weight.at), project.toScreen(state.weight.under), look);
 	if (state.blocked) drawBlocked(pen, project.toScreen(state.blocked.at), project.toScreen(state.blocked.by), look);
 	if (state.stop) drawStop(pen, project.toScreen(state.stop.centre), state.stop.radius * pixelsPerMm, look);
+	if (state.rule) drawRule(pen, state.rule.ends.map(project.toScreen), state.rule.words, look);
 	if (state.ghost) drawGhost(pen, state.ghost, project, look);
 	if (state.crosshair) drawCrosshair(pen, state.crosshair, look);
 }

@@ -27,6 +27,7 @@ export interface Stand {
 export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3D[]): Stand {
 	const renderer = new WebGLRenderer({ canvas, antialias: true, alpha: true });
 	renderer.outputColorSpace = SRGBColorSpace;
+	renderer.localClippingEnabled = true;
 	renderer.setClearColor(new Color(0), 0);
 	const camera = new OrthographicCamera();
 	camera.matrixAutoUpdate = false;

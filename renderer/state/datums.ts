@@ -99,11 +99,8 @@ export function moveHeld(session: Session, what: Held, place: Place): string | n
 /** Takes a place for what is being picked, and goes on to the next datum where all three are wanted. */
 export function takePick(session: Session, place: Place): void {
 	const what = picking.value;
-	if (!what || what.kind === "cast" || what.kind === "plane") return;
-	if (what.kind === "point") {
-		putPick(session, place);
-		return;
-	}
+	if (what?.kind === "point") putPick(session, place);
+	if (what?.kind !== "datum") return;
 	putDatum(session, what.set, what.index, place, "pick");
 	held.value = { kind: "datum", set: what.set, index: what.index };
 	picking.value = what.onward && what.index < 2 ? { ...what, index: (what.index + 1) as 1 | 2 } : null;

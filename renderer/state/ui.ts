@@ -16,6 +16,8 @@ export type Picking =
 	| { readonly kind: "point" }
 	/** Two places of a calliper pair. */
 	| { readonly kind: "cast" }
+	/** Two ends of the rule. */
+	| { readonly kind: "rule" }
 	/** Three places of the plane that the figure is to be stood on. */
 	| { readonly kind: "plane" };
 
@@ -36,6 +38,15 @@ export type Colouring =
 	| { readonly kind: "cover"; readonly round: number }
 	| { readonly kind: "seat error" }
 	| { readonly kind: "ground" };
+
+export interface CutOpen {
+	/** x, y or z of the frame that is shown. */
+	readonly axis: 0 | 1 | 2;
+	/** Where along the model's extent, 0 to 1. */
+	readonly share: number;
+	/** Which part is taken away: false the one with the smaller coordinate. */
+	readonly far: boolean;
+}
 
 export interface PointFilter {
 	/** Words or a number. */
@@ -59,6 +70,10 @@ export const castDraft = signal<{ readonly on: DisplayMesh; readonly places: rea
 export const planeDraft = signal<{ readonly on: DisplayMesh; readonly places: readonly Place[] } | null>(null);
 /** What of the scan is being stepped through, and at which place of it. */
 export const stepping = signal<{ readonly what: SteppedThrough; readonly at: number } | null>(null);
+/** Ends of the rule laid on the model, at most two, and the mesh that they lie on. */
+export const ruleLaid = signal<{ readonly on: DisplayMesh; readonly places: readonly Place[] } | null>(null);
+/** The model cut open by a plane square to an axis of what is shown; null: whole. */
+export const cutOpen = signal<CutOpen | null>(null);
 export const held = signal<Held | null>(null);
 export const colouring = signal<Colouring>({ kind: "plaster" });
 export const listShown = signal(false);
