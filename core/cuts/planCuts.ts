@@ -4,18 +4,21 @@ import { type Job, within } from "../job.ts";
 import { type Stone, stoneCut } from "../stone/block.ts";
 import type { Hull } from "../stone/hull.ts";
 import type { MassRange } from "../stone/mass.ts";
+import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { length, type Placement, scale, type Vec3 } from "../vector.ts";
 import { type ConvexSolid, measuresOf, type Plane, solidOf } from "./convexSolid.ts";
 import { type CutReport, describeCut } from "./describeCut.ts";
 import { nextCut } from "./proposeCuts.ts";
 import type { Saw } from "./saws.ts";
 import { type Kept, sparedBody, spareOf } from "./spared.ts";
+import { type StopField, stopCuts } from "./stopCuts.ts";
 import { removableWaste } from "./waste.ts";
 
 export interface CutsWanted {
 	readonly saw: Saw;
-	/** Through cuts proposed after the carver's own. */
+	/** Through cuts proposed after the carver's own, and fields of stop cuts after those. */
 	readonly count: number;
+	readonly stopCuts: number;
 	readonly own: readonly { readonly normal: Vec3; readonly offset: number; readonly skipped: boolean }[];
 }
 
@@ -28,6 +31,8 @@ export interface CutsInput {
 	readonly kept: readonly Kept[];
 	/** Faces on which the stone lies, the one that it lies on while it is sawn first. */
 	readonly lieFaces: readonly string[];
+	/** Of the figure, model frame. */
+	readonly index: SurfaceIndex;
 	/** kg/m³ */
 	readonly density: readonly [number, number];
 	readonly wanted: CutsWanted;
@@ -64,8 +69,11 @@ export interface CutsAnswer {
 	readonly cuts: readonly ThroughCut[];
 	/** The carver's own cuts that are not made. */
 	readonly barred: readonly BarredCut[];
+	readonly stopFields: readonly StopField[];
 	/** The stone after the through cuts; its faces are named as the block's and by the cuts. */
 	readonly left: Stone;
+	/** mm³, and what it weighs, with the stop cuts knocked off. */
+	readonly leftVolume: number;
 	readonly leftMass: MassRange;
 	/** The block and everything after it under the saw: the stone before cut k is `before[k]`. */
 	readonly before: readonly ConvexSolid[];
@@ -81,7 +89,7 @@ export function* planCuts(input: CutsInput): Job<CutsAnswer> {
 	const { saw } = wanted;
 	const spared = sparedBody(hull, placement, kept, saw.allowance + saw.kerf / 2);
 	let solid = solidOf(stone);
-	const waste = yield* within(removableWaste(solid, spared), 0, 0.3);
+	const waste = yield* within(removableWaste(solid, spared), 0, 0.2);
 	const whole = measuresOf(solid).volume;
 	const cuts: ThroughCut[] = [];
 	const barred: BarredCut[] = [];
@@ -105,8 +113,8 @@ export function* planCuts(input: CutsInput): Job<CutsAnswer> {
 		unwanted: planesOf(wanted).flatMap(({ normal }, i) => (wanted.own[i].skipped ? [normal] : [])),
 	};
 	for (let k = 0; k < wanted.count; k++) {
-		const from = 0.3 + (0.7 * k) / wanted.count;
-		const plane = yield* within(nextCut(solid, bench, LEAST_SHARE * waste), from, from + 0.7 / wanted.count);
+		const from = 0.2 + (0.4 * k) / wanted.count;
+		const plane = yield* within(nextCut(solid, bench, LEAST_SHARE * waste), from, from + 0.4 / wanted.count);
 		const report = plane && describeCut(solid, plane, nextName(), lieFaces[0], saw, density);
 		if (report === null) break;
 		make(report, { name: nextName(), by: "proposed", own: -1, ...spareOf(spared, report.plane) });
@@ -115,8 +123,13 @@ export function* planCuts(input: CutsInput): Job<CutsAnswer> {
 		stone,
 		cuts.map(({ name, plane }) => ({ name, ...plane })),
 	);
-	const kg = (d: number): number => (left.volume / 1e9) * d;
-	return { saw, waste, cuts, barred, left, leftMass: [kg(density[0]), kg(density[1])], before };
+	const { index } = input;
+	const lieFace = lieFaces[0];
+	const stops = { index, placement, kept, left, hull, saw, lieFace, density, count: wanted.stopCuts };
+	const stopFields = yield* within(stopCuts(stops), 0.6, 1);
+	const leftVolume = stopFields.reduce((volume, field) => volume - field.volume, left.volume);
+	const kg = (d: number): number => (leftVolume / 1e9) * d;
+	return { saw, waste, cuts, barred, stopFields, left, leftVolume, leftMass: [kg(density[0]), kg(density[1])], before };
 }
 
 /** The carver's planes with unit normals. */

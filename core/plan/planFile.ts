@@ -5,7 +5,14 @@ import { DATUM_SIDES } from "../datum/callipers.ts";
 import { UNITS } from "../scan/unit.ts";
 import { PAPERS, TRANSFERS } from "./commission.ts";
 
-import { afterCutsSchema, planBridgeSchema, planCutSchema, planFaceSchema, planSawSchema } from "./plan/cuts.ts";
+import {
+	afterCutsSchema,
+	planBridgeSchema,
+	planCutSchema,
+	planFaceSchema,
+	planSawSchema,
+	planStopCutsSchema,
+} from "./plan/cuts.ts";
 import { planFinishSchema } from "./plan/finish.ts";
 
 const num = z.number();
@@ -194,6 +201,7 @@ export const planSchema = z.strictObject({
 	crossings: z.array(z.strictObject({ points: z.tuple([z.int(), z.int()]), web_mm: num })),
 	saw: planSawSchema.nullable(),
 	cuts: z.array(planCutSchema),
+	stopCuts: z.array(planStopCutsSchema),
 	/** The stone after all cuts, from which depths are counted; null where nothing is sawn. */
 	afterCuts: afterCutsSchema.nullable(),
 	bridges: z.array(planBridgeSchema),

@@ -114,7 +114,7 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 			datumSets = chosen && (yield* part("points", datumStage(graph, model, surface, stone, lies, commission)));
 			const seated = datumSets ? yield* part("points", seatedStage(graph, stone, datumSets)) : stone;
 			stone = seated ?? stone;
-			cuts = yield* cutsStage(graph, stone, lies, datumSets, commission);
+			cuts = yield* cutsStage(graph, surface, stone, lies, datumSets, commission);
 			const lines =
 				chosen &&
 				seated &&

@@ -327,6 +327,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		points: numbered,
 		crossings: [],
 		saw: null,
+		stopCuts: [],
 		cuts: [],
 		afterCuts: null,
 		bridges: [],

@@ -1,6 +1,7 @@
 /** Cuts and bridges as the plan document tells them. */
 
 import type { CutsAnswer, ThroughCut } from "../../cuts/planCuts.ts";
+import { type StopField, stopSaw } from "../../cuts/stopCuts.ts";
 import { type Placement, place } from "../../vector.ts";
 import type { Commission } from "../commission.ts";
 import type { Plan } from "../planFile.ts";
@@ -11,10 +12,11 @@ export function planCuts(
 	answer: CutsAnswer | null,
 	{ bridges }: Commission,
 	placement: Placement,
-): Pick<Plan, "saw" | "cuts" | "afterCuts" | "bridges"> {
+): Pick<Plan, "saw" | "cuts" | "stopCuts" | "afterCuts" | "bridges"> {
 	return {
 		saw: answer && planSaw(answer),
 		cuts: answer ? answer.cuts.map(planCut) : [],
+		stopCuts: answer ? answer.stopFields.map((field) => planStopCuts(field, stopSaw(answer.saw))) : [],
 		afterCuts: answer && afterCuts(answer),
 		bridges: bridges.map((bridge) => ({
 			name: bridge.name,
@@ -57,8 +59,20 @@ const planCut = (cut: ThroughCut): Plan["cuts"][number] => ({
 	tipping_mm: cut.standing && mm(cut.standing.margin),
 });
 
-const afterCuts = ({ left, leftMass }: CutsAnswer): Plan["afterCuts"] => ({
-	volume_mm3: mm(left.volume),
+const planStopCuts = (field: StopField, saw: ReturnType<typeof stopSaw>): Plan["stopCuts"][number] => ({
+	name: field.name,
+	face: field.face.name,
+	runs: field.runs,
+	from_mm: mm(field.from),
+	to_mm: mm(field.to),
+	kerfs: field.kerfs.map(({ at, depth }) => ({ at_mm: mm(at), depth_mm: depth })),
+	saw: { kind: saw.kind, allowance_mm: saw.allowance, kerf_mm: saw.kerf, disc_mm: saw.disc },
+	removed_mm3: mm(field.volume),
+	removedRange_kg: [mm(field.mass[0]), mm(field.mass[1])],
+});
+
+const afterCuts = ({ left, leftVolume, leftMass }: CutsAnswer): Plan["afterCuts"] => ({
+	volume_mm3: mm(leftVolume),
 	mass_kg: [mm(leftMass[0]), mm(leftMass[1])],
 	faces: planFaces(left),
 });

@@ -1,5 +1,6 @@
 /** One point as the plan tells it. */
 
+import { airAlong } from "../../cuts/stopCuts.ts";
 import { calliperLengths, sideOfDatums, unreliableByCallipers } from "../../datum/callipers.ts";
 import { servingSet } from "../../datum/reach.ts";
 import { chainErrorAt, type Triangle } from "../../datum/seatError.ts";
@@ -25,7 +26,7 @@ export function planPoint(
 	{ thickness, answer, opening }: WorkedPoint,
 	side: Side,
 	number: number,
-	{ commission, stone, datumSets, ground }: PlanParts,
+	{ commission, stone, datumSets, cuts, ground }: PlanParts,
 ): PlanPoint {
 	const setIndex = servingSet(datumSets, commission.seatError_mm, armOf(commission), point.position, point.normal);
 	const set = datumSets[setIndex];
@@ -93,7 +94,7 @@ export function planPoint(
 		depth_mm: mm(answer.depth),
 		clearance_mm: mm(answer.clearance),
 		aimSafe_deg: answer.aimSafeDeg,
-		stone_mm: mm(answer.stoneAlong),
+		stone_mm: mm(answer.stoneAlong - airAlong(cuts?.stopFields ?? [], answer.entry, floor)),
 		callipers_mm: {
 			model: mm3([model[0] / bench, model[1] / bench, model[2] / bench]),
 			stone: mm3(calliperLengths(inStone, floor)),

@@ -56,10 +56,30 @@ export const planCutSchema = z.strictObject({
 	tipping_mm: num.nullable(),
 });
 
+export const planStopCutsSchema = z.strictObject({
+	name: z.string(),
+	/** The face of the stone after the through cuts that they are sawn into. */
+	face: z.string(),
+	/** The axis of the face along which the kerfs run; `at_mm` counts along the other one. */
+	runs: z.enum(["u", "v"]),
+	/** Where every kerf has its full depth, along `runs`. */
+	from_mm: num,
+	to_mm: num,
+	kerfs: z.array(z.strictObject({ at_mm: num, depth_mm: num })),
+	/** With stop cuts alone: the saw that makes them. */
+	saw: z.strictObject({ kind: z.enum(SAWS), allowance_mm: num, kerf_mm: num, disc_mm: num }),
+	removed_mm3: num,
+	removedRange_kg: vec2,
+});
+
 export const afterCutsSchema = z.strictObject({
+	/** With the stop cuts knocked off. */
 	volume_mm3: num,
 	mass_kg: vec2,
-	/** Faces that drill lines enter: those of the stone that are left, and one for each cut. */
+	/**
+	 * Faces that drill lines enter: those of the stone that are left, and one for each cut. Over a field of stop cuts depths
+	 * count from the face as if it were whole; what is air there is left out of a point's `stone_mm`.
+	 */
 	faces: z.array(planFaceSchema),
 });
 

@@ -12,6 +12,7 @@ import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { transferOf } from "../transfer.ts";
 import { bridgesOf } from "./pointingStages.ts";
+import type { SurfaceParts } from "./surfaceStages.ts";
 
 /** Bosses are left this wide under a seat, mm across (handbook 9). */
 const BOSS_RADIUS = 15;
@@ -19,19 +20,19 @@ const BOSS_RADIUS = 15;
 /** null where no cuts were asked for. */
 export function* cutsStage(
 	graph: Graph,
+	{ index }: SurfaceParts,
 	stone: StoneAnswer,
 	lies: readonly Lie[],
 	datumSets: readonly DatumSet[] | null,
 	commission: Commission,
 ): Job<CutsAnswer | null> {
 	const { cuts, bridges } = commission;
-	if (cuts.count === 0 && cuts.own.length === 0 && cuts.stopCuts === 0) return null;
+	if (lies.length === 0 || (cuts.count === 0 && cuts.own.length === 0 && cuts.stopCuts === 0)) return null;
 	const lieFaces = lies.map((lie) => lie.closedFace);
 	const seated = ["machine", "callipers"].includes(transferOf(commission)) ? (datumSets ?? []) : [];
-	const wanted = { ...cuts, stopCuts: 0 };
 	return yield* graph.stage(
 		"cuts",
-		[stone, seated.length > 0 ? datumSets : null, choice([wanted, bridges, lieFaces])],
+		[stone, seated.length > 0 ? datumSets : null, index, choice([cuts, bridges, lieFaces])],
 		() =>
 			planCuts({
 				stone: stone.stone,
@@ -39,10 +40,12 @@ export function* cutsStage(
 				placement: stone.fit.placement,
 				kept: [...bossesOf(stone, seated), ...othersKept(stone, commission)],
 				lieFaces,
+				index,
 				density: stone.density,
 				wanted: {
 					saw: sawOf(commission),
 					count: cuts.count,
+					stopCuts: cuts.stopCuts,
 					own: cuts.own.map(({ normal, offset_mm, skipped }) => ({ normal, offset: offset_mm, skipped })),
 				},
 			}),

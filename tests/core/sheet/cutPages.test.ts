@@ -31,6 +31,7 @@ function withCut(): { plan: Plan; mesh: ReturnType<typeof handPlan>["mesh"] } {
 			...plan,
 			stone: { ...plan.stone, faces: planFaces(stone) },
 			saw: { kind: saw.kind, allowance_mm: 25, kerf_mm: 4, reach_mm: 125, removableWaste_mm3: 5e6 },
+			stopCuts: [],
 			afterCuts: { volume_mm3: left.volume, mass_kg: [50, 60], faces: planFaces(left) },
 			cuts: [
 				{
