@@ -14,7 +14,7 @@ import { along, cross, dot, length, placeBack, scale, sub, turnBack, unit, type 
 import { clearOf, FINEST, type Guard } from "./clearOf.ts";
 import { type ConvexSolid, cutBy, measuresOf, type Plane, solidOf } from "./convexSolid.ts";
 import { type Saw, USUAL_SAWS } from "./saws.ts";
-import { bestWindow, type DepthGrid } from "./stopWindow.ts";
+import { bestWindow, type DepthGrid, type StopWindow } from "./stopWindow.ts";
 
 export interface Kerf {
 	/** Across the kerfs, mm from the face's zero corner. */
@@ -85,7 +85,7 @@ interface Candidate {
 	readonly face: StoneFace;
 	readonly runs: "u" | "v";
 	readonly grid: DepthGrid;
-	readonly window: NonNullable<ReturnType<typeof bestWindow>>;
+	readonly window: StopWindow;
 }
 
 /** The field that takes most out of the hollows; null when none is worth it. */
@@ -99,7 +99,11 @@ function* nextField(
 		for (const runs of ["u", "v"] as const) {
 			yield { stage: "looking for stop cuts", share: (0.5 * i) / sights.length };
 			const grid = depthGrid(input, sight, runs, before);
-			const window = bestWindow(grid, APART, LEAST_DEPTH);
+			const window = yield* within(
+				bestWindow(grid, APART, LEAST_DEPTH),
+				(0.5 * i) / sights.length,
+				(0.5 * i) / sights.length,
+			);
 			if (window && window.value >= LEAST_VOLUME) found.push({ face: sight.face, runs, grid, window });
 		}
 	}

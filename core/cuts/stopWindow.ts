@@ -1,5 +1,7 @@
 /** Where on a face a field of stop cuts takes most out of the hollows. */
 
+import type { Job } from "../job.ts";
+
 export interface DepthGrid {
 	/** Rows follow each other from kerf to kerf, columns along the kerfs. */
 	readonly rows: number;
@@ -29,13 +31,14 @@ export interface StopWindow {
 const SHORTEST = 6;
 
 /** The window of strips, each `apart` rows wide and at least `least` deep all over, that takes most from under the grown hull. */
-export function bestWindow(grid: DepthGrid, apart: number, least: number): StopWindow | null {
+export function* bestWindow(grid: DepthGrid, apart: number, least: number): Job<StopWindow | null> {
 	const { rows, columns, safe, entered, cell } = grid;
 	let best: StopWindow | null = null;
 	const floor = new Float64Array(rows);
 	const values = new Float64Array(rows);
 	const depths = new Float64Array(rows);
 	for (let from = 0; from + SHORTEST <= columns; from++) {
+		yield { stage: "looking for stop cuts", share: from / columns };
 		floor.fill(Number.POSITIVE_INFINITY);
 		for (let to = from + 1; to <= columns; to++) {
 			for (let row = 0; row < rows; row++) floor[row] = Math.min(floor[row], safe[row * columns + to - 1]);

@@ -111,7 +111,7 @@ describe("stop cuts", () => {
 		const [rows, columns] = [9, 12];
 		const safe = Float64Array.from({ length: rows * columns }, (_, i) => (i * 37) % 41);
 		const entered = Float64Array.from({ length: rows * columns }, (_, i) => 5 + ((i * 13) % 9));
-		const found = bestWindow({ rows, columns, cell: 2, low: [0, 0], safe, entered }, 2, 3);
+		const found = finish(bestWindow({ rows, columns, cell: 2, low: [0, 0], safe, entered }, 2, 3));
 		let best = 0;
 		for (let from = 0; from < columns; from++)
 			for (let to = from + 6; to <= columns; to += 2)

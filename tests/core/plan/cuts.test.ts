@@ -1,15 +1,13 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { finish } from "../../../core/job.ts";
 import type { Answers, OpenedScan } from "../../../core/plan/answers.ts";
-import type { Commission } from "../../../core/plan/commission.ts";
+import { type Commission, newCommission } from "../../../core/plan/commission.ts";
 import type { Plan } from "../../../core/plan/planFile.ts";
 import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { memorySource } from "../../../core/scan/source.ts";
+import { writeBinaryStl } from "../../../core/scan/writeScan.ts";
 import { along, distance, dot, place, placeBack, sub, type Vec3 } from "../../../core/vector.ts";
-import { demoCommission, demoScan } from "../../../seeds/demo.ts";
-import { type Seed, seeds } from "../../../seeds/index.ts";
-
-const owl = seeds.find((seed) => seed.name === "owl") as Seed;
+import { handPlan } from "../../support/handPlan.ts";
 
 describe("a plan with cuts", () => {
 	let bare: Plan;
@@ -19,12 +17,15 @@ describe("a plan with cuts", () => {
 	let wanted: Commission;
 	const planner = createPlanner();
 	beforeAll(() => {
-		scan = finish(openScan(memorySource(finish(demoScan(owl))), owl.fileName));
-		const commission = demoCommission(owl);
+		// A lumpy egg, small enough to be planned four times.
+		scan = finish(openScan(memorySource(writeBinaryStl(handPlan({ rings: 28 }).mesh)), "egg.stl"));
+		const plain = newCommission("egg.stl");
 		const few: Commission = {
-			...commission,
+			...plain,
 			transfer: "machine",
-			rounds: [{ ...commission.rounds[1], count: 40 }],
+			scan: { ...plain.scan, unit: "mm" },
+			stone: { ...plain.stone, block_mm: [260, 240, 400] },
+			rounds: [{ ...plain.rounds[1], count: 40 }],
 		};
 		bare = finish(planner.work(scan, few)).plan as Plan;
 		wanted = { ...few, cuts: { ...few.cuts, count: 8 } };
