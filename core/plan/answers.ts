@@ -32,6 +32,7 @@ import type { SurfaceRegion } from "../surface/surfaceRegion.ts";
 import type { Vec3 } from "../vector.ts";
 import type { Commission, Unit } from "./commission.ts";
 import type { Plan } from "./planFile.ts";
+import type { NatureAnswer } from "./stages/flawStages.ts";
 
 /** A scan as it was opened; never changed afterwards. */
 export interface OpenedScan {
@@ -72,6 +73,16 @@ export interface ModelAnswer {
 	readonly firstAddedTriangle: number;
 }
 
+/** Flaws and the places to be kept sound, in the placement with most to spare and in the one that keeps them clear. */
+export interface KeptSound {
+	/** In the placement with most to spare: what it spares, and how near the nearest flaw comes, mm. */
+	readonly spare: number;
+	readonly nearest: number;
+	/** The placement taken instead; null where none was needed, or none was found. */
+	readonly moved: StoneFit | null;
+	readonly nearestThen: number | null;
+}
+
 export interface StoneAnswer {
 	readonly stone: Stone;
 	/** Length, width, height of a block, or the extent of an offcut from the origin, mm. */
@@ -86,6 +97,8 @@ export interface StoneAnswer {
 	readonly hull: Hull;
 	/** The same with the holding foot: what was fitted. */
 	readonly held: Hull;
+	/** null: no flaw, or no place to be kept sound. */
+	readonly kept: KeptSound | null;
 	readonly fit: StoneFit;
 	/** How the figure was allowed to lie when `fit` was worked out. */
 	readonly turning: Commission["stone"]["turning"];
@@ -176,6 +189,8 @@ export interface Answers {
 	readonly sizes: SizesAnswer | null;
 	/** null until model and stone are known. */
 	readonly finish: FinishAnswer | null;
+	/** Natural bed and flaws in the placement that stands. */
+	readonly nature: NatureAnswer | null;
 	/** Why something is missing, by page; words by `refusalText`. */
 	readonly waits: readonly { readonly page: "model" | "stone" | "points"; readonly issue: Issue }[];
 }

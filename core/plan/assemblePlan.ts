@@ -26,6 +26,7 @@ import type { WorkedPoints } from "./parts/workedPoints.ts";
 import { planCautions } from "./planCautions.ts";
 import type { Plan, PlanPoint } from "./planFile.ts";
 import { asCut } from "./stages/cutStages.ts";
+import type { NatureAnswer } from "./stages/flawStages.ts";
 import { transferOf } from "./transfer.ts";
 
 export interface PlanParts {
@@ -33,6 +34,7 @@ export interface PlanParts {
 	readonly commission: Commission;
 	readonly model: ModelAnswer;
 	readonly stone: StoneAnswer;
+	readonly nature: NatureAnswer;
 	readonly datumSets: readonly DatumSet[];
 	readonly cuts: CutsAnswer | null;
 	readonly lies: ChosenLies;
@@ -47,7 +49,7 @@ export interface PlanParts {
 const UP: Vec3 = [0, 0, 1];
 
 export function* assemblePlan(parts: PlanParts): Job<Plan> {
-	const { scan, commission, model, stone, datumSets, cuts, lies, ground } = parts;
+	const { scan, commission, model, stone, nature, datumSets, cuts, lies, ground } = parts;
 	const transfer = transferOf(commission);
 	const aim = aimOf(transfer, commission.aim);
 	const drills = commission.rounds.map((round) => drillOf(round.tool));
@@ -94,7 +96,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 			size_mm: mm3(model.size),
 			toModel: model.toModel as Plan["model"]["toModel"],
 		},
-		stone: planStone(commission, stone),
+		stone: planStone(commission, stone, nature),
 		transfer,
 		aim: { mark_mm: aim.mark, lean_deg: aim.leanDeg, wander: aim.wander },
 		seatError_mm: commission.seatError_mm,

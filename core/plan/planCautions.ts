@@ -5,6 +5,7 @@ import { massRangeText } from "../text/format.ts";
 import type { PlanParts } from "./assemblePlan.ts";
 import { datumCautions } from "./parts/datumCautions.ts";
 import { numbers } from "./parts/numbers.ts";
+import { stoneCautions } from "./parts/stoneCautions.ts";
 import type { PlanCrossing, PlanPoint } from "./planFile.ts";
 
 /** Over this, tackle and not hands (common practice, no source). */
@@ -14,7 +15,7 @@ const TACKLE_KG = 50;
 const SLENDER = 25;
 
 export function planCautions(
-	{ stone, commission, datumSets }: PlanParts,
+	{ stone, nature, commission, datumSets }: PlanParts,
 	points: readonly PlanPoint[],
 	crossings: readonly PlanCrossing[],
 ): string[] {
@@ -27,11 +28,8 @@ export function planCautions(
 		cautions.push(
 			"No block was given: the smallest sawn block is assumed. Measure the stone at delivery and plan again.",
 		);
-	if (stone.scanned && stone.scanned.hollow > 0.002)
-		cautions.push(
-			`The scanned stone has hollows (${Math.round(100 * stone.scanned.hollow)} % of its hull is air): depths are counted from a straightedge laid across the hollow, not from its floor. No seat may be set where the stone is missing: look before you drill.`,
-		);
-	if (!stone.fit.certified && !datumSets.some((set) => set.measured))
+	cautions.push(...stoneCautions(stone, nature, commission));
+	if (!stone.fit.certified && commission.stone.byHand === null && !datumSets.some((set) => set.measured))
 		cautions.push("The fit is a search and not yet a proof: the bound is wider than the tolerance.");
 	const thin = points.filter((p) => p.thickness_mm !== null && p.thickness_mm < THIN_MM);
 	if (thin.length > 0)

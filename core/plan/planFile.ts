@@ -140,6 +140,26 @@ export const planSchema = z.strictObject({
 		/** After standing in the rain; null where the stone's absorption is not known. */
 		stoneWet_kg: vec2.nullable(),
 		figure_kg: vec2.nullable(),
+		figureWet_kg: vec2.nullable(),
+		/** Counted into the fit: stone under the figure's foot, and what the stone may be off its sizes. */
+		holdingFoot_mm: num,
+		outOfTrue_mm: num,
+		/** Between the natural bed's normal and the model's direction; null where no bed is given. */
+		bed_deg: num.nullable(),
+		flaws: z.array(
+			z.strictObject({
+				name: z.string(),
+				/** n · x = b in the stone frame. */
+				plane: z.tuple([num, num, num, num]),
+				thickness_mm: num,
+				/** Area of the figure that it crosses; null for an open shell. */
+				crossing_mm2: num.nullable(),
+				/** It passes a thin part. */
+				thin: z.boolean(),
+				/** From its skin to each place to be kept sound. */
+				sound_mm: z.array(num),
+			}),
+		),
 	}),
 	transfer: z.enum(TRANSFERS),
 	aim: z.strictObject({ mark_mm: num, lean_deg: num, wander: num }),

@@ -22,6 +22,7 @@ import type { Plan } from "./planFile.ts";
 import { asCut, cutsStage } from "./stages/cutStages.ts";
 import { datumStage, flatPlacesStage, seatErrorStage, seatedStage } from "./stages/datumStages.ts";
 import { finishStages } from "./stages/finishStages.ts";
+import { natureStage } from "./stages/flawStages.ts";
 import { lieStage } from "./stages/lieStage.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
@@ -114,6 +115,7 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 			datumSets = chosen && (yield* part("points", datumStage(graph, model, surface, stone, lies, commission)));
 			const seated = datumSets ? yield* part("points", seatedStage(graph, stone, datumSets)) : stone;
 			stone = seated ?? stone;
+			const nature = yield* natureStage(graph, model, surface.index, stone, commission);
 			cuts = yield* cutsStage(graph, surface, stone, lies, datumSets, commission);
 			const lines =
 				chosen &&
@@ -126,11 +128,13 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 			const flatPlaces = yield* flatPlacesStage(graph, model, surface);
 			if (carried && chosen && datumSets && lines && drilled) {
 				const ground = { index: surface.index, flatPlaces };
-				const parts = { scan, commission, model, stone, datumSets, cuts, lies: chosen, ...ground, ...drilled };
+				const parts = { scan, commission, model, stone, nature, datumSets, cuts, lies: chosen, ...ground, ...drilled };
 				plan = yield* part(
 					"points",
-					graph.stage("plan", [scan, model, stone, datumSets, cuts, chosen, lines, drilled, choice(commission)], () =>
-						assemblePlan(parts),
+					graph.stage(
+						"plan",
+						[scan, model, stone, nature, datumSets, cuts, chosen, lines, drilled, choice(commission)],
+						() => assemblePlan(parts),
 					),
 				);
 			}
@@ -145,6 +149,7 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 		plan = yield* graph.stage("finished plan", [plan, finish], function* () {
 			return withFinish(plan as Plan, finish);
 		});
+	const nature = stone && (yield* part("stone", natureStage(graph, model, surface?.index ?? null, stone, commission)));
 	const sizes = planned && (yield* part("stone", sizesStage(graph, planned, commission)));
 	return {
 		model,
@@ -160,6 +165,7 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 		plan,
 		sizes,
 		finish,
+		nature,
 		waits,
 	};
 }
@@ -190,4 +196,5 @@ const NOTHING: Omit<Answers, "waits"> = {
 	plan: null,
 	sizes: null,
 	finish: null,
+	nature: null,
 };

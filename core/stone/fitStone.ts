@@ -12,6 +12,7 @@ import {
 	scale,
 	sub,
 	turn,
+	turnBack,
 	type Vec3,
 } from "../vector.ts";
 import type { Stone } from "./block.ts";
@@ -25,11 +26,13 @@ import {
 	NO_MARGINS,
 	type StoneFit,
 } from "./fitBlock.ts";
+import type { Flaw } from "./flaws.ts";
 import type { Hull } from "./hull.ts";
+import { keepClear } from "./keepClear.ts";
 import { type LargestScale, largestScale, SCALE_TOLERANCE, type SizeOptions } from "./sizes.ts";
 import { type StoneAim, StoneJudge, StonePlacer, type StoneRoom, stoneDomain } from "./stoneJudge.ts";
 import { type Body, bodyOf } from "./support.ts";
-import type { Turning } from "./turning.ts";
+import { readyLimits, type Turning } from "./turning.ts";
 import { type SearchLimits, searchTurns, type TurnSearch } from "./turnSearch.ts";
 
 /** Margins of the faces of a stone in their order: by name, `other` for breaks and the faces of an offcut. */
@@ -64,20 +67,27 @@ function* searchRoom(room: Room, body: Body, aim: StoneAim, turning: Turning, li
 	return yield* searchTurns(new StoneJudge(room, body, aim, domain), domain, limits);
 }
 
+/** Sets and gives the limits of the place of a turned body: what is left of each face beyond its furthest corner. */
+function placeLimits(placer: StonePlacer, room: Room, body: Body, rotation: Mat3): Float64Array {
+	const { corners } = body;
+	const { limits } = placer.programme;
+	for (let f = 0; f < placer.faces; f++) {
+		const [dx, dy, dz] = turnBack(rotation, [room.planes[4 * f], room.planes[4 * f + 1], room.planes[4 * f + 2]]);
+		let most = -Infinity;
+		for (let k = 0; k < corners.length; k += 3) {
+			const reach = dx * corners[k] + dy * corners[k + 1] + dz * corners[k + 2];
+			if (reach > most) most = reach;
+		}
+		limits[f] = placer.limitOf(room, f) - most;
+	}
+	return limits;
+}
+
 /** The best place of a turned body in a room: the way of its middle from the room's middle, and the aim's value. */
 function placeInRoom(room: Room, body: Body, aim: StoneAim, rotation: Mat3): { shift: Vec3; value: number } {
 	const placer = new StonePlacer(room, body, aim);
 	const { programme, solver } = placer;
-	const { corners } = body;
-	for (let f = 0; f < placer.faces; f++) {
-		const [nx, ny, nz] = room.planes.subarray(4 * f, 4 * f + 3);
-		let most = -Infinity;
-		for (let k = 0; k < corners.length; k += 3) {
-			const [x, y, z] = turn(rotation, [corners[k], corners[k + 1], corners[k + 2]]);
-			most = Math.max(most, nx * x + ny * y + nz * z);
-		}
-		programme.limits[f] = placer.limitOf(room, f) - most;
-	}
+	placeLimits(placer, room, body, rotation);
 	if (!solver.solve(programme)) throw new Error("a closed stone has a best place for every body");
 	const value = solver.y[3];
 	if (aim === "clearance") spreadOut(placer, room);
@@ -132,6 +142,58 @@ export function* fitStone(hull: Hull, stone: Stone, options: FitOptions = {}): J
 	const translation = sub(add(shift, room.middle), turn(found.rotation, body.middle));
 	const placement: Placement = { rotation: found.rotation, translation };
 	return fitOf(placement, gapsIn(stone, hull, placement, margins), found, tolerance);
+}
+
+/**
+ * The best placement found that keeps every flaw `clear` mm away from the places that must be sound; its bound is that of
+ * `best`, the fit without flaws. null when none was found, whether or not there is one.
+ */
+export function* fitClearOf(
+	hull: Hull,
+	stone: Stone,
+	flaws: readonly Flaw[],
+	sound: readonly Vec3[],
+	clear: number,
+	options: FitOptions,
+	best: StoneFit,
+): Job<StoneFit | null> {
+	const margins = marginsOf(stone, options);
+	const room = roomOf(stone, margins);
+	const body = bodyOf(hull);
+	const turning = options.turning ?? { kind: "free" };
+	const placer = new StonePlacer(room, body, "clearance");
+	const found = yield* keepClear({
+		flaws: flaws.map((flaw) => ({ ...flaw, offset: flaw.offset - dot(flaw.normal, room.middle) })),
+		sound,
+		within: clear,
+		turning,
+		limits: readyLimits(turning),
+		first: best.placement.rotation,
+		middle: body.middle,
+		placeAt(rotation, more) {
+			const limits = placeLimits(placer, room, body, rotation);
+			const { programme, solver } = placer;
+			const count = placer.faces + more.length;
+			const rows = new Float64Array(4 * count);
+			rows.set(programme.rows);
+			const all = new Float64Array(count);
+			all.set(limits);
+			more.forEach(({ normal, limit }, i) => {
+				rows.set(normal, 4 * (placer.faces + i));
+				all[placer.faces + i] = limit;
+			});
+			if (!solver.solve({ ...programme, rows, limits: all, rowCount: count }) || !solver.solved) return null;
+			const shift: Vec3 = [solver.y[0], solver.y[1], solver.y[2]];
+			const middle = turn(rotation, body.middle);
+			return {
+				placement: { rotation, translation: sub(add(shift, room.middle), middle) },
+				value: solver.y[3],
+			};
+		},
+	});
+	if (!found) return null;
+	const tolerance = options.tolerance ?? FIT_TOLERANCE;
+	return fitOf(found.placement, gapsIn(stone, hull, found.placement, margins), best, tolerance);
 }
 
 /**

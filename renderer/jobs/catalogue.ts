@@ -146,7 +146,7 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 	return { output: { answers: light(answers), maps }, transfer };
 }
 
-function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, waits }: Answers): AnswersShown {
+function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, nature, waits }: Answers): AnswersShown {
 	const lightModel = model && modelShown(model);
 	const lightStone = stone && lightStoneOf(stone);
 	const places = datumSets.map(({ name, suggested, places, link }) => ({
@@ -155,7 +155,7 @@ function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, wait
 		places,
 		linkTo: link?.to ?? null,
 	}));
-	return { model: lightModel, resting, cast, stone: lightStone, cuts, datumSets: places, plan, sizes, waits };
+	return { model: lightModel, resting, cast, stone: lightStone, cuts, datumSets: places, plan, sizes, nature, waits };
 }
 
 /** Without what only the planner needs: hulls, and the stone's scan but for what it says of the stone. */

@@ -50,6 +50,7 @@ export interface AnswersShown {
 	readonly datumSets: readonly DatumPlaces[];
 	readonly plan: Answers["plan"];
 	readonly sizes: SizesAnswer | null;
+	readonly nature: Answers["nature"];
 	readonly waits: Answers["waits"];
 }
 

@@ -13,6 +13,7 @@ const NOTHING: AnswersShown = {
 	datumSets: [],
 	plan: null,
 	sizes: null,
+	nature: null,
 	waits: [],
 };
 

@@ -1,9 +1,11 @@
 /** The stone as the plan document tells it. */
 
 import type { Stone } from "../../stone/block.ts";
+import { degreesFromCosine } from "../../text/angle.ts";
 import type { StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import type { Plan } from "../planFile.ts";
+import type { NatureAnswer } from "../stages/flawStages.ts";
 import { direction, mm, mm3 } from "./rounding.ts";
 
 export const planFaces = (stone: Stone): Plan["stone"]["faces"] =>
@@ -16,8 +18,8 @@ export const planFaces = (stone: Stone): Plan["stone"]["faces"] =>
 		outline_mm: f.outline.map(mm3),
 	}));
 
-export function planStone(commission: Commission, answer: StoneAnswer): Plan["stone"] {
-	const { stone, fit, stoneMass, stoneMassWet, figureMass } = answer;
+export function planStone(commission: Commission, answer: StoneAnswer, nature: NatureAnswer): Plan["stone"] {
+	const { stone, fit, stoneMass, stoneMassWet, figureMass, figureMassWet } = answer;
 	const { kind } = stone.block;
 	const range = (kg: readonly [number, number] | null): [number, number] | null => kg && [mm(kg[0]), mm(kg[1])];
 	return {
@@ -43,5 +45,17 @@ export function planStone(commission: Commission, answer: StoneAnswer): Plan["st
 		stone_kg: [mm(stoneMass[0]), mm(stoneMass[1])],
 		stoneWet_kg: range(stoneMassWet),
 		figure_kg: range(figureMass),
+		figureWet_kg: range(figureMassWet),
+		holdingFoot_mm: commission.stone.holdingFoot_mm,
+		outOfTrue_mm: commission.stone.outOfTrue_mm,
+		bed_deg: nature.bed && degreesFromCosine(nature.bed.cosine),
+		flaws: nature.flaws.map(({ flaw, area, parts, sound }) => ({
+			name: flaw.name,
+			plane: [...direction(flaw.normal), mm(flaw.offset)],
+			thickness_mm: mm(2 * flaw.half),
+			crossing_mm2: area === null ? null : mm(area),
+			thin: parts.some((part) => part.thin),
+			sound_mm: sound.map(mm),
+		})),
 	};
 }

@@ -4,18 +4,20 @@ import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
 import { FACES_ALONG, type FitOptions, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
 import { placedInScan } from "../../stone/fitScanned.ts";
-import { largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
+import { fitClearOf, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
+import { fromFlaw } from "../../stone/flaws.ts";
 import { hullWithFoot } from "../../stone/holdingFoot.ts";
 import type { Hull } from "../../stone/hull.ts";
 import { dryMass, weighingOf, wetMass } from "../../stone/mass.ts";
 import { smallestBlock } from "../../stone/sizes.ts";
 import { smallestOfStock } from "../../stone/stock.ts";
 import type { DirectionLimit, Turning } from "../../stone/turning.ts";
-import { IDENTITY, rotationFromQuaternion, type Vec3 } from "../../vector.ts";
-import type { ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "../answers.ts";
+import { IDENTITY, type Placement, rotationFromQuaternion, type Vec3 } from "../../vector.ts";
+import type { KeptSound, ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { fitShape } from "./fitShape.ts";
+import { flawsOf } from "./flawStages.ts";
 import { sawnShape, stoneShape } from "./stoneShape.ts";
 
 /** Margin that is left on every side of a block that was not given, mm. */
@@ -60,7 +62,26 @@ export function* stoneStages(
 		if (scanned) return yield* placedInScan(model.mesh, held, scanned, placement, options, found);
 		return placedByHand(held, standing.stone, placement, options, found);
 	});
-	return yield* graph.stage("stone", [model, hull, fit, choice([weighing, turning])], function* () {
+	const { flaws, keepSound, soundWithin_mm } = described;
+	const kept = yield* graph.stage(
+		"clear of flaws",
+		[fit, choice([flaws, keepSound, soundWithin_mm])],
+		function* (): Job<KeptSound | null> {
+			if (flaws.length === 0 || keepSound.length === 0) return null;
+			const planes = flawsOf(described);
+			const sound = keepSound.map((at) => at.position_mm);
+			const nearest = (placement: Placement): number =>
+				Math.min(...planes.flatMap((flaw) => sound.map((at) => fromFlaw(flaw, placement, at))));
+			const before = { spare: fit.spare, nearest: nearest(fit.placement) };
+			// A hand has placed it, or a scan's hollows would have to be asked as well: told, not changed.
+			if (before.nearest >= soundWithin_mm || byHand || scanned) return { ...before, moved: null, nearestThen: null };
+			const clear = yield* fitClearOf(held, standing.stone, planes, sound, soundWithin_mm, options, fit);
+			const good = clear?.fits ? clear : null;
+			return { ...before, moved: good, nearestThen: good && nearest(good.placement) };
+		},
+	);
+	const placed = kept?.moved ?? fit;
+	return yield* graph.stage("stone", [model, hull, placed, kept, choice([weighing, turning])], function* () {
 		const volume = standing.scanned?.volume ?? standing.stone.volume;
 		return {
 			...standing,
@@ -68,7 +89,8 @@ export function* stoneStages(
 			assumed: shape === null,
 			hull,
 			held,
-			fit,
+			fit: placed,
+			kept,
 			turning,
 			density: weighing.density,
 			stoneMass: dryMass(volume, weighing),
