@@ -41,31 +41,31 @@ export function placeFromLengths(datums: Triangle, lengths: Vec3, side: 1 | -1, 
 	return add(a, add(scale(ex, x), add(scale(ey, y), scale(ez, z))));
 }
 
-/**
- * Near the datum plane three lengths hardly hold the height: it is `unreliable` where a reading error of one length grows
- * more than five-fold in the height (|dz/dr| = r/|z|).
- */
+/** A reading error of one length r grows by r/|height| in the height; beyond this it is not trusted (common practice, no source). */
+const MOST_GROWTH = 5;
+
+/** Near the datum plane three lengths hardly hold the height: too near where even the shortest grows a reading error so. */
 export function unreliableByCallipers(datums: Triangle, place: Vec3): boolean {
 	const height = Math.abs(heightOverDatums(datums, place));
-	return height * 5 < length(sub(place, datums[0]));
+	return height * MOST_GROWTH < Math.min(...calliperLengths(datums, place));
 }
 
-/** The model faces −y, and its own left lies towards +x. */
+/** Faces of a block by the axis of the stone and the end at which they stand. */
 const SIDE_NAMES = [
-	["proper right", "proper left"],
+	["left", "right"],
 	["front", "back"],
-	["under", "over"],
+	["bed", "top"],
 ] as const;
 export type DatumSide = (typeof SIDE_NAMES)[number][number];
 export const DATUM_SIDES = SIDE_NAMES.flat() as [DatumSide, ...DatumSide[]];
 
 /**
- * On which side of the datum plane a place lies (model frame), named by where that side looks most: of the two places that
- * answer to three lengths it tells the right one.
+ * On which side of the plane of the seats a place lies (stone frame), named by the face of the block to which that side looks
+ * most: of the two places that answer to three lengths it tells the right one.
  */
-export function sideOfDatums(datums: Triangle, place: Vec3): DatumSide {
-	const normal = unit(cross(sub(datums[1], datums[0]), sub(datums[2], datums[0])));
-	const out = heightOverDatums(datums, place) >= 0 ? normal : scale(normal, -1);
+export function sideOfDatums(seats: Triangle, place: Vec3): DatumSide {
+	const normal = unit(cross(sub(seats[1], seats[0]), sub(seats[2], seats[0])));
+	const out = heightOverDatums(seats, place) >= 0 ? normal : scale(normal, -1);
 	const size = out.map(Math.abs);
 	const axis = size[1] >= size[0] && size[1] >= size[2] ? 1 : size[2] >= size[0] ? 2 : 0;
 	return SIDE_NAMES[axis][out[axis] >= 0 ? 1 : 0];

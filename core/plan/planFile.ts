@@ -46,7 +46,7 @@ export const planPointSchema = z.strictObject({
 	aimSafe_deg: num.nullable(),
 	stone_mm: num.nullable(),
 	callipers_mm: z.strictObject({ model: vec3, stone: vec3 }).nullable(),
-	/** On which side of the plane of A, B, C the target lies: the other place with the same three lengths is wrong. */
+	/** Towards which face the target lies from the plane of the seats: the other place with the same three lengths is wrong. */
 	calliperSide: z.enum(DATUM_SIDES).nullable(),
 	/** Too near that plane for three lengths to hold its height. */
 	calliperUnreliable: z.boolean(),

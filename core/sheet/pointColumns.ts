@@ -3,10 +3,8 @@
 import { tanDegrees } from "../exactAngle.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
 import { depthNumber, lengthNumber } from "../text/format.ts";
-import { along, cross, distance, dot, place, sub, unit, type Vec3 } from "../vector.ts";
+import { place, type Vec3 } from "../vector.ts";
 import { rect } from "./drawing.ts";
-import { faceNamed } from "./faceDrawing.ts";
-import { FACE_ORDER, FACE_VIEWS } from "./faces.ts";
 import { drawMark } from "./roundMarks.ts";
 import { rule } from "./style.ts";
 import type { Cell, Column } from "./table.ts";
@@ -43,34 +41,9 @@ export const drilledFromFaces = (plan: Plan): boolean => plan.transfer !== "mach
 /** The target in the stone frame, from the line alone, or from the model where there is none. */
 export const targetInStone = (plan: Plan, p: PlanPoint): Vec3 => place(plan.stone.placement, p.model_mm);
 
-/**
- * Share of a target's distance from the datums under which it stands too near their plane for three callipers: an error of a
- * length moves it five times as far along the plane's normal (distance ÷ height; common practice, no source).
- */
-const TOO_NEAR = 0.2;
-
-/** On which side of the plane of A, B and C a target lies, in words of the stone; a question mark where it is not reliable. */
-export function sideOfDatums(plan: Plan, p: PlanPoint): string {
-	const [a, b, c] = plan.datumSets[p.set].datums.map((d) => d.stone_mm as Vec3);
-	const normal = unit(cross(sub(b, a), sub(c, a)));
-	const target = targetInStone(plan, p);
-	const height = dot(sub(target, a), normal);
-	const near = Math.abs(height) < TOO_NEAR * Math.min(distance(target, a), distance(target, b), distance(target, c));
-	const towards: Vec3 = height < 0 ? [-normal[0], -normal[1], -normal[2]] : normal;
-	const face = FACE_ORDER.reduce((best, f) =>
-		dot(FACE_VIEWS[f].towards, towards) > dot(FACE_VIEWS[best].towards, towards) + 1e-9 ? f : best,
-	);
-	return `${face}${near ? " ?" : ""}`;
-}
-
-/** Where the finished surface lies under the straightedge on the entered face: u, v and the depth square below it. */
-function underEdge(plan: Plan, p: PlanPoint): Vec3 | null {
-	const face = faceNamed(plan, p.face);
-	if (face === null || p.entry_mm === null || p.line === null) return null;
-	const target = along(p.entry_mm, p.line, -((p.depth_mm ?? 0) + (p.stop_mm ?? 0)));
-	const from = sub(target, face.origin_mm);
-	return [dot(from, face.u), dot(from, face.v), -dot(from, face.normal)];
-}
+/** On which side of the plane of A, B and C a target lies; a question mark where three lengths hardly hold it. */
+export const sideWords = ({ calliperSide, calliperUnreliable }: PlanPoint): string =>
+	`${calliperSide ?? NONE}${calliperUnreliable ? " ?" : ""}`;
 
 /** Parts thinner than this take no hammer action, mm (handbook 4; common practice, no source). */
 const THIN_MM = 15;
@@ -84,6 +57,14 @@ export function hints(plan: Plan, p: PlanPoint): string {
 	if (crossing) words.push(`by ${crossing.points.find((n) => n !== p.number)}`);
 	return words.join(", ");
 }
+
+/** Under the straightedge across the margins: on the model to the surface, on the stone to the floor of the hole. */
+const EDGE_COLUMNS = [
+	["model", 0, ["model", "along"]],
+	["model", 1, ["", "across"]],
+	["model", 2, ["", "below"]],
+	["stone", 2, ["stone", "below"]],
+] as const;
 
 /** `mapPage` names the page of a number's map; null leaves the column out. */
 export function pointColumns(plan: Plan, mapPage: ((number: number) => string) | null): PointColumn[] {
@@ -157,11 +138,11 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 		for (const where of ["model", "stone"] as const)
 			for (const [i, datum] of ["A", "B", "C"].entries())
 				columns.push(length([i === 0 ? where : "", datum], 15, (p) => p.callipers_mm?.[where][i] ?? null));
-		columns.push({ head: ["side", "of ABC"], width: 15.5, align: "left", cell: (p) => sideOfDatums(plan, p) });
+		columns.push({ head: ["side", "of ABC"], width: 15.5, align: "left", cell: sideWords });
 	}
 	if (transfer === "straightedge")
-		for (const [i, name] of ["at u", "at v", "below"].entries())
-			columns.push(length([i === 0 ? "surface" : "", name], 15.4, (p) => underEdge(plan, p)?.[i] ?? null));
+		for (const [where, i, name] of EDGE_COLUMNS)
+			columns.push(length([name[0], name[1]], 14, (p) => p.straightedge_mm?.[where][i] ?? null));
 	columns.push(
 		{
 			head: ["done"],

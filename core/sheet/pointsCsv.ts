@@ -8,6 +8,7 @@ const triple = (name: string, unit: string, of: readonly [string, string, string
 	of.map((part) => `${name}_${part}${unit}`);
 
 const XYZ = ["x", "y", "z"] as const;
+const EDGE = ["along", "across", "below"] as const;
 const ABC = ["A", "B", "C"] as const;
 
 export const CSV_HEADER: readonly string[] = [
@@ -38,6 +39,10 @@ export const CSV_HEADER: readonly string[] = [
 	"stone_mm",
 	...triple("callipers_model", "_mm", ABC),
 	...triple("callipers_stone", "_mm", ABC),
+	"callipers_side",
+	"callipers_unreliable",
+	...triple("straightedge_model", "_mm", EDGE),
+	...triple("straightedge_stone", "_mm", EDGE),
 	"toGo_mm",
 	"error_mm",
 	"byEye",
@@ -75,6 +80,10 @@ const rowOf = (plan: Plan, p: PlanPoint): Value[] => [
 	p.stone_mm,
 	...(p.callipers_mm?.model ?? NOTHING),
 	...(p.callipers_mm?.stone ?? NOTHING),
+	p.calliperSide,
+	p.calliperUnreliable,
+	...(p.straightedge_mm?.model ?? NOTHING),
+	...(p.straightedge_mm?.stone ?? NOTHING),
 	p.toGo_mm,
 	p.error_mm,
 	p.byEye,

@@ -2,7 +2,7 @@
 
 import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
-import { SEAT_WORDS } from "../text/sheetWords.ts";
+import { PROOF_WORDS, SEAT_WORDS } from "../text/sheetWords.ts";
 import { rect } from "./drawing.ts";
 import { faceSketches } from "./faceSketches.ts";
 import { shownSets } from "./faces.ts";
@@ -26,6 +26,13 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 			bold: true,
 			colour: "#23262a",
 		});
+		const { benchScale } = plan.model;
+		if (benchScale !== 1) {
+			const [a, b, c] = set.sides_mm.map((s) => lengthText(s / benchScale, units));
+			flow.paragraph(
+				`These are lengths on the stone. On the bench model, ${benchScale} times smaller, AB ${a} · BC ${b} · CA ${c} between the tops of the studs, each stud ${benchScale} times lower than its boss.`,
+			);
+		}
 		flow.paragraph(
 			`If each seat is ${lengthText(plan.seatError_mm, units)} out, a target is ${lengthText(worst?.error_mm ?? set.worstError_mm, units)} out at worst${at}.`,
 		);
@@ -55,6 +62,54 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 				d.stud_mm > 0 ? `boss ${lengthText(d.stud_mm, units, 0)}` : "",
 			]);
 		table.end();
+		if (set.measured)
+			flow.paragraph(
+				"Measured after setting: these are the seats as they were found, and every depth is worked out from them.",
+			);
+		if (set.link) writeLink(flow, plan, set.link);
 	}
+	writeProofMarks(flow, plan);
 	faceSketches(flow, plan);
+}
+
+/** The points by which a set hangs on an earlier one: to be sunk while the earlier seats still stand. */
+function writeLink(flow: Flow, plan: Plan, link: NonNullable<Plan["datumSets"][number]["link"]>): void {
+	const { units } = plan.sheet;
+	flow.gap(1);
+	flow.paragraph(
+		`Linked to set ${plan.datumSets[link.to].name}: sink these points from there and read them from both, before its seats are cut away. Stone, from the left, front and bed faces:`,
+	);
+	const at = (v: readonly number[]): string => v.map((mm) => lengthNumber(mm, units)).join(" · ");
+	link.points.forEach((point, i) => {
+		flow.paragraph(`L${i + 1}: ${at(point.stone_mm)} ${units}`);
+	});
+}
+
+/** Places that are only read, at the start and end of a day. */
+function writeProofMarks(flow: Flow, plan: Plan): void {
+	const { units } = plan.sheet;
+	if (plan.proofMarks.length === 0) return;
+	flow.heading("Proof marks: read at the start and end of every day", 30);
+	flow.paragraph(PROOF_WORDS);
+	flow.gap(1);
+	const columns: Column[] = [
+		{ head: ["mark"], width: 16, align: "middle", bold: true },
+		{ head: ["face"], width: 24, align: "left" },
+		{ head: ["u", units], width: 22, align: "right" },
+		{ head: ["v", units], width: 22, align: "right" },
+		{ head: ["stone", units], width: 22, align: "right" },
+		{ head: ["reads"], width: 0, align: "left" },
+	];
+	const table = startTable(flow, { columns, rowHeight: 7, together: 3 });
+	const length = (mm: number | null): string => (mm === null ? "–" : lengthNumber(mm, units));
+	for (const mark of plan.proofMarks)
+		table.row([
+			mark.name,
+			mark.face ?? "no face sees it",
+			length(mark.u_mm),
+			length(mark.v_mm),
+			length(mark.waste_mm),
+			"",
+		]);
+	table.end();
 }

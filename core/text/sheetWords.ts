@@ -34,6 +34,10 @@ export const TRANSFER_WORDS: Readonly<Record<Transfer, { readonly bench: string;
 export const SEAT_WORDS =
 	"Mark each seat by u and v on its face, drill it oversize at its leans to its depth, and set the cross's own foot or the callipers' plug in it with the cross in place. Then measure AB, BC and CA between the feet.";
 
+/** What a proof mark is for (handbook 1). */
+export const PROOF_WORDS =
+	"Scratch each mark on the skin and on the model, set the needle on the model, and read it on the stone square to its face. Nothing is drilled there. A reading that has changed says that a seat, the cross or the needle has moved.";
+
 /** The columns of the table, each with what it tells; used for the head of the tables and for how to read a line. */
 export const columnWords = (
 	transfer: Transfer,
@@ -72,10 +76,17 @@ export const columnWords = (
 			},
 		);
 	if (transfer === "straightedge")
-		words.push({
-			column: "surface",
-			tells: "where the finished ground lies under a straightedge on the face: at u, at v, so far square below",
-		});
+		words.push(
+			{
+				column: "model",
+				tells:
+					"under a straightedge across A, B and C: along from A towards B, across towards C, square below it to the surface",
+			},
+			{
+				column: "stone below",
+				tells: "the same on the stone's seats, square below the straightedge to the floor of the hole",
+			},
+		);
 	words.push({
 		column: "note",
 		tells: "eye: read the curve by eye; thin: under 15 mm of stone, no hammer; by 7: close to the hole of 7",

@@ -16,5 +16,5 @@ export const TABLE_WORDS: Readonly<Record<Transfer, (out: string) => string>> = 
 		`${ENTRY} ${LEAN}. Callipers from A, B and C: on the model to the target, on the stone to the floor of the hole; “?”: too near the plane of A, B, C, not reliable. ${DEPTH}`,
 	faces: (out) => `${ENTRY} ${LEAN}; “${out}” gives the same line with square and rule. ${DEPTH}`,
 	straightedge: () =>
-		`${ENTRY} ${LEAN}. “Surface”: where the finished ground lies, square below a straightedge on the face. ${DEPTH}`,
+		`${ENTRY} ${LEAN}. “Model”: under a straightedge across A, B and C, along AB, across towards C, square below to the surface; “stone”: below it to the floor of the hole. ${DEPTH}`,
 };

@@ -99,7 +99,7 @@ export function planPoint(
 			model: mm3([model[0] / bench, model[1] / bench, model[2] / bench]),
 			stone: mm3(calliperLengths(inStone, floor)),
 		},
-		calliperSide: sideOfDatums(onModel, point.position),
+		calliperSide: sideOfDatums(inStone, target),
 		calliperUnreliable: unreliableByCallipers(onModel, point.position),
 		straightedge_mm:
 			transferOf(commission) === "straightedge"

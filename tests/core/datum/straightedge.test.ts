@@ -41,7 +41,7 @@ describe("a place under the straightedge", () => {
 });
 
 describe("the side of three datums", () => {
-	it("is told by where it looks on the model", () => {
+	it("is told by the face of the block that it looks to", () => {
 		expect(sideOfDatums(margins, [0, -50, 200])).toBe("front");
 		expect(sideOfDatums(margins, [0, 50, 200])).toBe("back");
 		const level: Triangle = [
@@ -49,14 +49,14 @@ describe("the side of three datums", () => {
 			[100, 10, 110],
 			[0, 100, 95],
 		];
-		expect(sideOfDatums(level, [20, 20, 300])).toBe("over");
-		expect(sideOfDatums(level, [20, 20, 0])).toBe("under");
+		expect(sideOfDatums(level, [20, 20, 300])).toBe("top");
+		expect(sideOfDatums(level, [20, 20, 0])).toBe("bed");
 		const upright: Triangle = [
 			[0, 0, 0],
 			[0, 100, 0],
 			[0, 0, 100],
 		];
-		expect(sideOfDatums(upright, [30, 10, 10])).toBe("proper left");
-		expect(sideOfDatums(upright, [-30, 10, 10])).toBe("proper right");
+		expect(sideOfDatums(upright, [30, 10, 10])).toBe("right");
+		expect(sideOfDatums(upright, [-30, 10, 10])).toBe("left");
 	});
 });

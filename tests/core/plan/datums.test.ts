@@ -222,10 +222,10 @@ describe("what belongs to the transfer", () => {
 		const ways: Record<string, Vec3> = {
 			front: [0, -1, 0],
 			back: [0, 1, 0],
-			"proper left": [1, 0, 0],
-			"proper right": [-1, 0, 0],
-			over: [0, 0, 1],
-			under: [0, 0, -1],
+			right: [1, 0, 0],
+			left: [-1, 0, 0],
+			top: [0, 0, 1],
+			bed: [0, 0, -1],
 		};
 		for (const point of plan.points.filter((p) => !p.undercut && !p.calliperUnreliable)) {
 			const lengths = point.callipers_mm!.model.map((l) => 2.5 * l) as unknown as Vec3;

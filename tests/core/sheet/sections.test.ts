@@ -6,7 +6,7 @@ import type { PlanPoint } from "../../../core/plan/planFile.ts";
 import { drawSheets, type Sheets } from "../../../core/sheet/drawSheets.ts";
 import { threeAround } from "../../../core/sheet/neighbours.ts";
 import { PAPER_SIZES } from "../../../core/sheet/paper.ts";
-import { hints, sideOfDatums } from "../../../core/sheet/pointColumns.ts";
+import { hints, sideWords } from "../../../core/sheet/pointColumns.ts";
 import { groupPoints, pointTables } from "../../../core/sheet/pointTables.ts";
 import { readFonts } from "../../../core/sheet/sheetPdf.ts";
 import { sentenceIn } from "../../../core/text/format.ts";
@@ -161,20 +161,11 @@ describe("tables for other hands", () => {
 		expect([...pageOf.keys()].sort((a, b) => a - b)).toEqual(left.filter((p) => p.line).map((p) => p.number));
 	});
 
-	it("callipers: the side of the datums' plane, and no trust near it", () => {
+	it("callipers: the side of the datums' plane as the plan has it, and no trust near it", () => {
 		const { plan } = handPlan({ seed: 19, points: 60, rings: 16, transfer: "callipers" });
-		const [a, b, c] = plan.datumSets[0].datums.map((d) => d.model_mm);
-		const middle = [0, 1, 2].map((k) => (a[k] + b[k] + c[k]) / 3) as [number, number, number];
-		const [u, v] = [b, c].map((p) => p.map((x, k) => x - a[k]));
-		const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-		const size = Math.hypot(...n);
-		const at = (height: number): PlanPoint => ({
-			...plan.points[0],
-			model_mm: middle.map((x, k) => x + (height * n[k]) / size) as [number, number, number],
-		});
-		expect(sideOfDatums(plan, at(2))).toMatch(/ \?$/);
-		expect(sideOfDatums(plan, at(150))).not.toContain("?");
-		expect(sideOfDatums(plan, at(150))).not.toBe(sideOfDatums(plan, at(-150)));
+		const [point] = plan.points.filter((p) => p.line !== null);
+		expect(sideWords({ ...point, calliperSide: "front", calliperUnreliable: false })).toBe("front");
+		expect(sideWords({ ...point, calliperSide: "top", calliperUnreliable: true })).toBe("top ?");
 	});
 
 	it("hints: by eye, thin, close to another hole", () => {
