@@ -2,7 +2,7 @@
 
 import { type Job, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
-import { doubtFloor, plannedCover } from "./cover.ts";
+import { doubtFloor, plannedCover, spendOverHollow } from "./cover.ts";
 import type { Ground, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { Join } from "./join.ts";
 import { COVER_SLACK, judgeJoin, type MeasuredJoin, type VertexSpacing } from "./judgeJoin.ts";
@@ -11,6 +11,8 @@ import { Neighbourhood } from "./patch.ts";
 import type { Measured } from "./report.ts";
 
 const STAGE = "checking the cover of the join";
+/** Makes millimetres of stone left in a hollow into a rank below a shortfall that counts. */
+const HOLLOW_RANK = 1e-3;
 /** Makes millimetres from the nearest point into a rank below any shortfall that counts. */
 const DOUBT_RANK = 1e-7;
 /** Ground past the border of the join gets a point when it lies farther out than this share of the spacing. */
@@ -60,10 +62,10 @@ export function* checkJoin(
 		for (const { vertex, seed } of worst) {
 			if (added.length >= room) break;
 			// Two cells that only meet at a corner are no neighbours, yet this pass may have put a point into that corner.
-			if (busy[seed] || join.front.cost[vertex] < sizing.leastGap) continue;
+			if (busy[seed] || join.front.cost[vertex] < sizing.gap[vertex]) continue;
 			changed = true;
 			if (!canReach(vertex)) {
-				around.gather(vertex, sizing.leastGap);
+				around.gather(vertex, sizing.gap[vertex]);
 				for (let i = 0; i < around.count; i++) noReach[around.found[i]] = 1;
 				continue;
 			}
@@ -93,12 +95,15 @@ function worstPlaces(
 ): { vertex: number; seed: number }[] {
 	const { label, cost } = join.front;
 	const { cover, state, past } = join.cover;
+	const most = request.join + spendOverHollow(request);
 	const worst = new Float64Array(join.seeds);
 	const at = new Int32Array(join.seeds).fill(-1);
 	for (let v = 0; v < label.length; v++) {
 		const s = label[v];
-		if (s < 0 || !surface.carries[v] || sizing.clamped[v] || noReach[v] || cost[v] < sizing.leastGap) continue;
+		if (s < 0 || !surface.carries[v] || noReach[v] || cost[v] < sizing.gap[v]) continue;
 		let short = planned - COVER_SLACK - cover[v];
+		// Stone left in a hollow is safe, so hollows come after every place that is cut.
+		if (!(short > 0) && cover[v] > most && cost[v] >= sizing.hollowGap[v]) short = HOLLOW_RANK * (cover[v] - most);
 		// With a number to spend there is no limit: any sag may be the worst one left.
 		if (request.count !== null) short = request.join - cover[v];
 		// Doubt comes after every shortfall, and where the points stand farthest first.

@@ -14,18 +14,16 @@ const STAGE = "finding the high points";
 const START_GAP = 0.25;
 /** A climb that has not settled by then is on a ridge, where any place is as good. */
 const MOST_STEPS = 24;
-/** mm per mm of spacing: a place less proud of its neighbourhood than this is flat ground, not a high point. */
-const LEAST_PROUD = 1 / 40;
-
 /**
  * Patches of the high points, from the proudest down; none nearer than a spacing to one of `taken` or to each other.
- * `normals` of the patches; `usable` says whether a place can be taken at all.
+ * `leastProud`, mm: a place less proud of its neighbourhood is no high point. `normals` of the patches; `usable` says whether a place can be taken at all.
  */
 export function* findHighPoints(
 	coarse: Coarse,
 	normals: Float64Array,
 	spacing: Float32Array,
 	taken: readonly number[],
+	leastProud: number,
 	usable: (patch: number) => boolean,
 ): Job<number[]> {
 	const { surface, areas } = coarse;
@@ -49,7 +47,7 @@ export function* findHighPoints(
 			at = standing.highest;
 		}
 		// A place on a rim is highest only because the scan ends there.
-		if (!onRim[at] && standing.proud >= LEAST_PROUD * spacing[at]) ends.set(at, standing.proud);
+		if (!onRim[at] && standing.proud >= leastProud) ends.set(at, standing.proud);
 		if (work > 100_000) {
 			work = 0;
 			yield { stage: STAGE, share: c / patches };

@@ -17,7 +17,9 @@ export interface VertexSpacing {
 	/** 1 where the least spacing, or the carver's brush, wins over the cover limit. */
 	readonly clamped: Uint8Array;
 	/** mm that added points keep from others. */
-	readonly leastGap: number;
+	readonly gap: Float32Array;
+	/** mm that points added at the bottom of a hollow keep from others; Infinity where the hollow is too narrow for them. */
+	readonly hollowGap: Float32Array;
 }
 
 /** A join over the points that are drilled, measured, with what was asked of it. */

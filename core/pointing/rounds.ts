@@ -44,6 +44,11 @@ export interface PlacedJoin {
 const SPREAD_GAP = 0.75;
 /** How often the spread is evened out; more changes little. */
 const EVENINGS = 10;
+/**
+ * A high point stands prouder of the mean of its neighbourhood than even ground does at the rule's own spacing h: on a
+ * sphere that is h² k/16, with h² k = 6 × what the join may lose.
+ */
+const PROUD_SHARE = 6 / 16;
 /** Of a given number of points this share is spread; the rest goes where the measured sag is worst. */
 const COUNT_SPREAD = 0.6;
 
@@ -104,9 +109,9 @@ function* placeHighPoints(
 	const sized = yield* within(sizingField(coarse, great, ground.height, brushed, request), 0, 0.4);
 	const taken = list.points.map((p) => coarse.patch[p.vertex]);
 	const summit = (c: number): { vertex: number; reachable: boolean } =>
-		settler.summit(c, sized.spacing[c], (v) => list.canReach(v, round));
+		settler.summit(c, sized.aim[c], (v) => list.canReach(v, round));
 	const found = yield* within(
-		findHighPoints(coarse, normals, sized.spacing, taken, (c) => summit(c).reachable),
+		findHighPoints(coarse, normals, sized.aim, taken, PROUD_SHARE * spendOf(request), (c) => summit(c).reachable),
 		0.4,
 		1,
 	);
@@ -178,11 +183,15 @@ function* placeNet(
 function toVertices({ surface, coarse }: PreparedGround, sizing: Spacing): VertexSpacing {
 	const vertices = surface.carries.length;
 	const spacing = new Float32Array(vertices);
+	const gap = new Float32Array(vertices);
+	const hollowGap = new Float32Array(vertices);
 	const clamped = new Uint8Array(vertices);
 	for (let v = 0; v < vertices; v++) {
 		if (!surface.carries[v]) continue;
 		spacing[v] = sizing.spacing[coarse.patch[v]];
+		gap[v] = sizing.gap[coarse.patch[v]];
+		hollowGap[v] = sizing.hollowGap[coarse.patch[v]];
 		clamped[v] = sizing.clamped[coarse.patch[v]];
 	}
-	return { spacing, clamped, leastGap: sizing.leastGap };
+	return { spacing, gap, hollowGap, clamped };
 }

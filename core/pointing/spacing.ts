@@ -19,10 +19,16 @@ const LARGE_HEIGHT = 500;
 const GRADING = 0.3;
 
 /**
- * A spread is never the perfect pattern of the rule: where the rule alone decides, points are spread closer by this factor,
- * because one point added later for every facet that just fails costs more.
+ * A spread is never the perfect pattern of the rule: points are spread closer by this factor, because one point added later
+ * for every facet that just fails costs more.
  */
 const TIGHTER = 0.87;
+/**
+ * A ridge or a small form asks for its close spacing where it is, not all around it. So points are spread at the spacing
+ * that the gentlest ground nearby allows, losing this much of it for each millimetre on the way, and ridges get theirs where
+ * the measured join falls short. On even ground this is the rule itself.
+ */
+const LOOSENING = 1;
 
 /** Greatest spacing, mm, for a figure of that height. */
 export const mostSpacing = (height: number): number => (height <= LARGE_HEIGHT ? MOST_SPACING : MOST_SPACING_LARGE);
@@ -30,16 +36,18 @@ export const mostSpacing = (height: number): number => (height <= LARGE_HEIGHT ?
 export interface Spacing {
 	/** h of every patch, mm; clamped, graded and brushed. */
 	readonly spacing: Float32Array;
-	/** Spacing to spread at, mm: h, and closer where the cover rule alone decides. */
+	/** Spacing to spread at, mm: the widest that the rule allows nearby; what it leaves open is asked for by the check. */
 	readonly aim: Float32Array;
+	/** mm that points which the check adds keep from others. */
+	readonly gap: Float32Array;
 	/** 1 where the least spacing, or the carver's brush, wins over the cover limit. */
 	readonly clamped: Uint8Array;
 	/** ∫ 2 / (√3 h²) dA over the ground that carries points. */
 	readonly foreseen: number;
+	/** mm that points which the check adds at the bottom of a hollow keep from others; Infinity where the hollow is too narrow. */
+	readonly hollowGap: Float32Array;
 	/** Greatest spacing, mm. */
 	readonly most: number;
-	/** Half of the least spacing of this round, mm: added points come no nearer to another. */
-	readonly leastGap: number;
 }
 
 /** The sizing field of a round over the patches. `brushed`: factor of each patch, or null. */
@@ -70,42 +78,54 @@ export function* sizingField(
 
 	const clamped = new Uint8Array(patches);
 	const start = new Float64Array(patches).fill(Number.POSITIVE_INFINITY);
-	const aim = new Float32Array(patches);
-	let finest = least;
+	const hollowGap = new Float32Array(patches);
+	/** By how much the rule falls short of the greatest spacing. */
+	const tight = new Float64Array(patches).fill(Number.POSITIVE_INFINITY);
 	for (let c = 0; c < patches; c++) {
 		if (!carries[c]) continue;
 		const factor = brushed ? brushed[c] : 1;
 		const low = factor < 1 ? leastBrushed : least;
-		if (low < finest) finest = low;
 		const limit = bulging(c);
 		// Ground that the carver has brushed wider is read from the model, whatever the limit says.
 		if (limit < low || factor > 1) clamped[c] = 1;
-		aim[c] = clamped[c] ? low : TIGHTER * limit;
-		start[c] = Math.max(low, Math.min(most, limit, hollow(c)));
+		const deep = hollow(c);
+		hollowGap[c] = deep < low || factor > 1 ? Number.POSITIVE_INFINITY : deep;
+		start[c] = Math.max(low, Math.min(most, limit, deep));
+		tight[c] = most - Math.max(low, Math.min(most, TIGHTER * limit, deep));
 	}
 	yield { stage, share: 0.3 };
 
 	// Grading is a front that starts everywhere at the clamped spacing and rises by 30 % of the way it goes.
-	const front = new Front(mesh, adjacency, new Float32Array(patches).fill(GRADING));
-	front.label.fill(0);
-	front.cost.set(start);
-	for (let c = 0; c < patches; c++) if (start[c] < most) front.start(c);
-	yield* within(front.spread(stage, 0.5), 0.3, 0.9);
+	const graded = new Front(mesh, adjacency, new Float32Array(patches).fill(GRADING));
+	graded.label.fill(0);
+	graded.cost.set(start);
+	for (let c = 0; c < patches; c++) if (start[c] < most) graded.start(c);
+	yield* within(graded.spread(stage, 0.5), 0.3, 0.6);
+	const loosened = new Front(mesh, adjacency, new Float32Array(patches).fill(LOOSENING));
+	loosened.label.fill(0);
+	loosened.cost.set(tight);
+	for (let c = 0; c < patches; c++) if (tight[c] < most - least) loosened.start(c);
+	yield* within(loosened.spread(stage, 0.5), 0.6, 0.9);
 
 	const spacing = new Float32Array(patches);
+	const aim = new Float32Array(patches);
+	const gap = new Float32Array(patches);
 	let foreseen = 0;
 	const density = 2 / Math.sqrt(3);
 	for (let c = 0; c < patches; c++) {
 		if (!carries[c]) continue;
 		const factor = brushed ? brushed[c] : 1;
 		const low = factor < 1 ? leastBrushed : least;
-		const h = Math.min(2 * most, Math.max(low, front.cost[c] * factor));
+		const h = Math.min(2 * most, Math.max(low, graded.cost[c] * factor));
 		spacing[c] = h;
-		aim[c] = Math.min(h, aim[c]);
+		if (hollowGap[c] < Number.POSITIVE_INFINITY) hollowGap[c] = Math.max(h, Math.min(most, hollowGap[c]));
+		aim[c] = factor < 1 ? h : (most - loosened.cost[c]) * factor;
+		// Where the clamp has won points come as close as it allows, where the carver wants fewer no closer than asked.
+		gap[c] = factor > 1 ? h : clamped[c] ? low : low / 2;
 		foreseen += (density * coarse.areas[c]) / (h * h);
 	}
 	yield { stage, share: 1 };
-	return { spacing, aim, clamped, most, foreseen, leastGap: finest / 2 };
+	return { spacing, aim, gap, hollowGap, clamped, most, foreseen };
 }
 
 /**
