@@ -4,8 +4,11 @@
  */
 
 import { tanDegrees } from "../exactAngle.ts";
-import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import type { Plan, PlanPoint, PlanProofMark } from "../plan/planFile.ts";
 import { depthNumber, type LengthUnit, lengthNumber, roundHalf } from "../text/format.ts";
+
+/** A smaller correction is lost in the reading, mm. */
+const WORTH_CORRECTING = 0.1;
 
 /** A name and what stands beside it, for example "depth" and "38.5 mm". */
 export interface BenchFigure {
@@ -37,9 +40,12 @@ export interface BenchSheet {
 	readonly units: LengthUnit;
 	readonly mirrored: boolean;
 	readonly rows: readonly BenchRow[];
+	/** Proof marks that can be read, with where they are. */
+	readonly marks: readonly { readonly name: string; readonly where: string }[];
 }
 
-export function benchSheet(plan: Plan): BenchSheet {
+/** `farther`: by how much each stop must be set farther out of the stone since something has moved, mm, by number. */
+export function benchSheet(plan: Plan, farther: ReadonlyMap<number, number> = new Map()): BenchSheet {
 	return {
 		name: plan.name,
 		plan: plan.code,
@@ -47,14 +53,15 @@ export function benchSheet(plan: Plan): BenchSheet {
 		units: plan.sheet.units,
 		mirrored: plan.model.mirrored,
 		rows: plan.points.flatMap((point) => {
-			const row = benchRow(point, plan);
+			const row = benchRow(point, plan, farther.get(point.number) ?? 0);
 			return row ? [row] : [];
 		}),
+		marks: plan.proofMarks.flatMap((mark) => (mark.line ? [{ name: mark.name, where: markPlace(mark, plan) }] : [])),
 	};
 }
 
 /** null for an undercut: there is nothing to drill. */
-function benchRow(point: PlanPoint, plan: Plan): BenchRow | null {
+function benchRow(point: PlanPoint, plan: Plan, farther: number): BenchRow | null {
 	if (point.undercut || point.stop_mm === null || point.depth_mm === null) return null;
 	return {
 		number: point.number,
@@ -62,7 +69,7 @@ function benchRow(point: PlanPoint, plan: Plan): BenchRow | null {
 		roundName: plan.rounds[point.round].name,
 		side: point.side,
 		lie: point.lie === null ? "" : plan.lies[point.lie].name,
-		figures: figuresOf(point, plan),
+		figures: figuresOf(point, plan, farther),
 		stop_mm: point.stop_mm,
 		depth_mm: plan.transfer === "machine" || point.face === null ? null : point.depth_mm,
 		byEye: point.byEye,
@@ -75,7 +82,14 @@ const lean = (degrees: number): string => {
 	return half === 0 ? "0°" : `${half > 0 ? "+" : "−"}${Math.abs(half).toFixed(1)}°`;
 };
 
-function figuresOf(point: PlanPoint, plan: Plan): BenchFigure[] {
+function markPlace({ face, u_mm: u, v_mm: v }: PlanProofMark, plan: Plan): string {
+	const unit = plan.sheet.units;
+	return face === null || u === null || v === null
+		? ""
+		: `${face} face, u ${lengthNumber(u, unit)}, v ${lengthNumber(v, unit)} ${unit}`;
+}
+
+function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[] {
 	const unit = plan.sheet.units;
 	const length = (mm: number): string => `${lengthNumber(mm, unit)} ${unit}`;
 	const { face, u_mm: u, v_mm: v, lean_deg: leans, depth_mm: depth, toGo_mm: toGo, aimSafe_deg: safe } = point;
@@ -94,6 +108,8 @@ function figuresOf(point: PlanPoint, plan: Plan): BenchFigure[] {
 	}
 	say("drill", `Ø ${length(plan.rounds[point.round].tool.drill_mm)}`, true);
 	if (depth !== null) say("depth", `${depthNumber(depth, unit)} ${unit}`, true);
+	if (depth !== null && Math.abs(farther) >= WORTH_CORRECTING)
+		say("corrected depth", `${depthNumber(depth - farther, unit)} ${unit}`, true);
 	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unit}`, true);
 	if (plan.transfer === "callipers" && point.callipers_mm) {
 		const { model, stone } = point.callipers_mm;

@@ -19,7 +19,6 @@ import { stoneSchema } from "./commission/stone.ts";
 
 export { FACES, PAPERS, placeOnModel, TRANSFERS, TURNINGS } from "./commission/basics.ts";
 export { datumSetSchema, lieSchema } from "./commission/datums.ts";
-export { MARK_MOMENTS } from "./commission/log.ts";
 export { DEFAULT_ROUNDS, roundSchema, toolSchema } from "./commission/rounds.ts";
 
 export const commissionSchema = z.strictObject({

@@ -9,6 +9,7 @@ import { readingWords } from "../../core/text/benchWords.ts";
 import { PointMark } from "../book/PointMark.tsx";
 import type { BenchWork } from "./benchWork.ts";
 import { Keypad } from "./Keypad.tsx";
+import { MarksPad } from "./MarksPad.tsx";
 import { ReadingPad } from "./ReadingPad.tsx";
 import { useAwake } from "./useAwake.ts";
 import "./bench.css";
@@ -22,10 +23,10 @@ interface BenchProps {
 	onShow?(number: number): void;
 }
 
-type Asked = "nothing" | "reading" | "number";
+type Asked = "nothing" | "reading" | "number" | "marks";
 
 export function BenchView({ work, from = null, children, onShow }: BenchProps) {
-	const { name, plan, revision, rows, units, mirrored } = work.sheet.value;
+	const { name, plan, revision, rows, units, mirrored, marks } = work.sheet.value;
 	const known = standings(work.log.value);
 	const isDone = (row: BenchRow): boolean => known.get(row.number)?.done ?? false;
 	const firstOpen = (after: number): number => {
@@ -100,6 +101,16 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 					>
 						go to …
 					</button>
+					{marks.length > 0 && (
+						<button
+							type="button"
+							onClick={() => {
+								asked.value = "marks";
+							}}
+						>
+							proof marks
+						</button>
+					)}
 					{children}
 				</nav>
 			</header>
@@ -112,6 +123,15 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 					}}
 					onTake={(over_mm) => {
 						if (keep({ kind: "reading", point: row.number, over_mm })) asked.value = "nothing";
+					}}
+				/>
+			) : asked.value === "marks" ? (
+				<MarksPad
+					marks={marks}
+					units={units}
+					onTake={(entry) => keep(entry)}
+					onLeave={() => {
+						asked.value = "nothing";
 					}}
 				/>
 			) : asked.value === "number" ? (

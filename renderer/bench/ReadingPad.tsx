@@ -6,7 +6,7 @@ import { readingWords } from "../../core/text/benchWords.ts";
 import type { LengthUnit } from "../../core/text/format.ts";
 import { Keypad } from "./Keypad.tsx";
 
-const MM_PER: Readonly<Record<LengthUnit, number>> = { mm: 1, in: 25.4 };
+export const MM_PER: Readonly<Record<LengthUnit, number>> = { mm: 1, in: 25.4 };
 
 interface ReadingProps {
 	readonly row: BenchRow;

@@ -13,6 +13,7 @@ import { zipped } from "../zip.ts";
 import { Card, Figures } from "./Card.tsx";
 import { fileName } from "./fileName.ts";
 import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
+import { MovedCard } from "./MovedCard.tsx";
 
 const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commission => ({
 	...c,
@@ -28,6 +29,7 @@ export function BenchPage() {
 			<SheetsCard />
 			<BenchCard />
 			<ProgressCard />
+			<MovedCard />
 			<LogCard />
 		</>
 	);

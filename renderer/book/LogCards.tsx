@@ -12,6 +12,7 @@ import { benchPageText, fetchBenchParts } from "../bench/writeBenchPage.ts";
 import { saveFile } from "../bridge.ts";
 import { useSession } from "../state/context.ts";
 import { addEntry, takeReadings } from "../state/log.ts";
+import { fartherOf, movedOf } from "../state/moved.ts";
 import { benchShown, pointed, setTrouble } from "../state/ui.ts";
 import { Card, Figures } from "./Card.tsx";
 import { fileName } from "./fileName.ts";
@@ -32,7 +33,7 @@ export function BenchCard() {
 		try {
 			const { script, style } = await fetchBenchParts();
 			const log = session.commission.value?.log ?? [];
-			const text = benchPageText({ sheet: benchSheet(plan), log }, script, style);
+			const text = benchPageText({ sheet: benchSheet(plan, fartherOf(movedOf(session).value)), log }, script, style);
 			const name = fileName(plan.name, `-bench-${plan.code}.html`);
 			const how = await saveFile(name, new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>, "text/html");
 			if (how === "saved") told.value = `Saved ${name}: copy it to the tablet and open it there.`;

@@ -1,5 +1,7 @@
 /** The jobs themselves, on the worker's side: it holds the scan and the planner, whose stages are kept between calls. */
 
+import { checkReadings } from "../../core/bench/checkReadings.ts";
+import { hasMoved } from "../../core/bench/moved.ts";
 import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
 import type { Answers, OpenedScan, StoneAnswer } from "../../core/plan/answers.ts";
@@ -115,6 +117,16 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
 			const json = documentText(plan);
 			return { output: { pdf, pages: sheets.pages, csv: sheets.csv, json, maps }, transfer: [pdf.buffer] };
+		},
+		*moved({ commission }) {
+			const { answers } = opened(commission);
+			if (!answers?.plan) throw new Refusal("sheet.noPlan");
+			const { input, names, day, left } = checkReadings(answers.plan, commission.log);
+			if (day === null) return { output: null, transfer: [] };
+			yield { stage: "comparing the readings", share: 0 };
+			const verdict = hasMoved(input);
+			const farther = left.map((point, i) => [point.number, verdict.corrections[i]] as const);
+			return { output: { verdict, names, day, farther }, transfer: [] };
 		},
 		*section({ commission, number }) {
 			const { answers, planned } = opened(commission);

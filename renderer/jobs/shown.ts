@@ -1,5 +1,6 @@
 /** What the worker hands to the window: answers without the planner's heavy arrays, and those arrays once, when they changed. */
 
+import type { Verdict } from "../../core/bench/moved.ts";
 import type { DatumSet } from "../../core/datum/datumSets.ts";
 import type { Answers, ModelAnswer, SizesAnswer, StoneAnswer, ThicknessAnswer } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
@@ -107,6 +108,15 @@ export interface SheetsOutput {
 	readonly maps: readonly { readonly name: string; readonly fileName: string; readonly svg: string }[];
 }
 
+export interface MovedShown {
+	readonly verdict: Verdict;
+	/** What each reading is of, and the bench's day. */
+	readonly names: readonly string[];
+	readonly day: string;
+	/** By number of a point still to be drilled: how much farther out of the stone its stop must be set, mm. */
+	readonly farther: readonly (readonly [number, number])[];
+}
+
 /** Every job that the window can start. */
 export type Jobs = {
 	openScan: { input: { readonly handle: ScanHandle }; output: ScanShown };
@@ -117,6 +127,8 @@ export type Jobs = {
 	thickness: { input: { readonly commission: Commission }; output: ThicknessShown | undefined };
 	work: { input: { readonly commission: Commission }; output: WorkOutput };
 	sheets: { input: { readonly commission: Commission }; output: SheetsOutput };
+	/** Whether anything has moved, from the log against the plan worked out last; null while no place was read again. */
+	moved: { input: { readonly commission: Commission }; output: MovedShown | null };
 	/** The cut along the hole of a point of the plan worked out last, as SVG. */
 	section: { input: { readonly commission: Commission; readonly number: number }; output: { readonly svg: string } };
 };

@@ -9,6 +9,7 @@ import { Refusal } from "../../core/refusal.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { type BenchWork, type NewEntry, signed } from "../bench/benchWork.ts";
 import { call } from "../bridge.ts";
+import { fartherOf, movedOf } from "./moved.ts";
 import type { Session } from "./session.ts";
 
 const entryWords = (entry: NewEntry): string => {
@@ -36,7 +37,9 @@ export const addEntry = (session: Session, entry: NewEntry): string | null =>
 export function windowWork(session: Session): BenchWork | null {
 	if (!session.plan.value) return null;
 	return {
-		sheet: computed(() => benchSheet(session.plan.value as NonNullable<typeof session.plan.value>)),
+		sheet: computed(() =>
+			benchSheet(session.plan.value as NonNullable<typeof session.plan.value>, fartherOf(movedOf(session).value)),
+		),
 		log: computed(() => session.commission.value?.log ?? []),
 		add: (entry) => addEntry(session, entry),
 		keepAwake: (on) => call("keepAwake", { on }),

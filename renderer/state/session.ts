@@ -18,6 +18,7 @@ import type {
 	AnswersShown,
 	Jobs,
 	MapsShown,
+	MovedShown,
 	ScanShown,
 	SheetsOutput,
 	Standing,
@@ -367,6 +368,10 @@ export function createSession(tools: SessionTools) {
 	const cutHole = (number: number): RunningJob<{ readonly svg: string }> =>
 		tools.jobs.run("section", { commission: commission.value as Commission, number });
 
+	/** Whether anything has moved, from the log as it stands. */
+	const askMoved = (): RunningJob<MovedShown | null> =>
+		tools.jobs.run("moved", { commission: commission.value as Commission });
+
 	return {
 		commission,
 		standard,
@@ -398,6 +403,7 @@ export function createSession(tools: SessionTools) {
 		openRecent,
 		drawSheets,
 		cutHole,
+		askMoved,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,
 		putAway,

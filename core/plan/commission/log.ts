@@ -4,6 +4,7 @@
  */
 
 import { z } from "zod";
+import { MARK_MOMENTS } from "../../bench/moments.ts";
 import { finiteNumber } from "./basics.ts";
 
 const common = {
@@ -16,8 +17,6 @@ const common = {
 };
 const pointNumber = z.int().min(1).max(1_000_000);
 const length = finiteNumber.min(-20000).max(20000);
-
-export const MARK_MOMENTS = ["start of the day", "end of the day", "after turning the stone"] as const;
 
 export const logEntrySchema = z.discriminatedUnion("kind", [
 	z.strictObject({

@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { checkReadings } from "../../../core/bench/checkReadings.ts";
 import { countedEntries, mergeLogs, standings } from "../../../core/bench/log.ts";
+import { hasMoved } from "../../../core/bench/moved.ts";
 import { paceOf, progressOf, stoneOver, studentTenth } from "../../../core/bench/progress.ts";
 import { logSchema } from "../../../core/plan/commission/log.ts";
 import type { LogEntry } from "../../../core/plan/commission.ts";
@@ -128,6 +130,62 @@ describe("pace", () => {
 		const { daysLeft, perDay } = paceOf(days([30, 30, 30]), 60);
 		expect(perDay).toBe(30);
 		expect([daysLeft.low, daysLeft.likely, daysLeft.high]).toEqual([2, 2, 2]);
+	});
+});
+
+describe("readings that say whether something has moved", () => {
+	const { plan } = handPlan({ points: 90, seed: 4 });
+	const drilled = plan.points.filter((point) => !point.undercut);
+
+	it("are those of the last day on which places were read again, against what they read when they were done", () => {
+		const log: LogEntry[] = [];
+		for (const [i, { number, stop_mm }] of drilled.slice(0, 14).entries()) {
+			// Every other point was read when it was done, 0.3 mm short of its stop.
+			if (i % 2 === 0) log.push(reading(number, (stop_mm as number) + 0.3, "2026-03-02T09:00:00"));
+			log.push(done(number, "2026-03-02T09:01:00"));
+		}
+		expect(checkReadings(plan, log).day).toBeNull();
+		for (const { number, stop_mm } of drilled.slice(0, 5))
+			log.push(reading(number, (stop_mm as number) + 9, "2026-03-03T09:00:00"));
+		for (const { number, stop_mm } of drilled.slice(0, 12))
+			log.push(reading(number, (stop_mm as number) + 0.5, "2026-03-04T09:00:00"));
+		const { input, names, day, left } = checkReadings(plan, log);
+		expect(day).toBe("2026-03-04");
+		expect([...names].sort()).toEqual(
+			drilled
+				.slice(0, 12)
+				.map((p) => String(p.number))
+				.sort(),
+		);
+		const before = new Set(
+			drilled
+				.slice(0, 14)
+				.filter((_, i) => i % 2 === 0)
+				.map((p) => String(p.number)),
+		);
+		input.readings.forEach(({ off }, i) => {
+			expect(off).toBeCloseTo(before.has(names[i]) ? 0.2 : 0.5, 9);
+		});
+		expect(left.map((p) => p.number)).toEqual(drilled.slice(14).map((p) => p.number));
+		// The floor of a hole lies its depth along the line from the entry.
+		const first = plan.points.find((p) => String(p.number) === names[0]) as (typeof drilled)[0];
+		const reach = input.readings[0].at.map((x, k) => (first.entry_mm as number[])[k] - x);
+		expect(Math.hypot(...reach)).toBeCloseTo(first.depth_mm as number, 6);
+		expect(input.seats).toEqual(plan.datumSets[0].datums.map((datum) => datum.stone_mm));
+	});
+
+	it("name a needle that has grown, by way of the log", () => {
+		const log: LogEntry[] = [];
+		const random = seededRandom(3);
+		for (const { number, stop_mm } of drilled.slice(0, 14)) {
+			log.push(done(number, "2026-03-02T09:01:00"));
+			const noise = 0.1 * (random.next() + random.next() + random.next() + random.next() - 2);
+			log.push(reading(number, (stop_mm as number) + 1.5 + noise, "2026-03-03T09:01:00"));
+		}
+		const verdict = hasMoved(checkReadings(plan, log).input);
+		expect(verdict.answer).toBe("moved");
+		expect(verdict.named[0]).toBe("needle");
+		expect(verdict.needle).toBeCloseTo(1.5, 0);
 	});
 });
 
