@@ -20,6 +20,7 @@ import {
 	sidesShown,
 	weightShown,
 } from "./content.ts";
+import { cutScene } from "./cutScene.ts";
 import { wireBanker } from "./input.ts";
 import { ColourTools, Legend } from "./Legend.tsx";
 import { LookTools } from "./LookTools.tsx";
@@ -88,6 +89,7 @@ export function BankerView() {
 				}
 				framed = frame;
 			}),
+			effect(() => made.setCuts(showsStone() ? cutScene(session) : null)),
 			effect(() => {
 				made.setMarks(marksShown(session, dragged.value));
 			}),

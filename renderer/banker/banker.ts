@@ -7,6 +7,8 @@ import type { CutOpen } from "../state/ui.ts";
 import { type Bounds, boundsOf, joined, turnedBounds } from "./bounds.ts";
 import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
 import { cutThrough, whereKept } from "./cutPlane.ts";
+import type { CutScene } from "./cutScene.ts";
+import { createCutView } from "./cutView.ts";
 import { createDrillView, type DrillLine } from "./drillView.ts";
 import { poseOnStop } from "./lookAt.ts";
 import type { MarkLook } from "./markShapes.ts";
@@ -42,7 +44,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	const stone = createStoneView();
 	const drills = createDrillView();
 	const stops = createStopView();
-	const stand = createStand(canvas, [scan.object, stone.object, drills.object, stops.object]);
+	const cuts = createCutView();
+	const stand = createStand(canvas, [cuts.object, scan.object, stone.object, drills.object, stops.object]);
 
 	let width = 1;
 	let height = 1;
@@ -173,6 +176,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			colours = next;
 			stone.setColours({ edge: next.stoneEdge, face: next.stoneFace, raddle: next.raddle, ground: next.ground });
 			stops.setColour(next.raddle);
+			cuts.setColours({ edge: next.stoneEdge, raddle: next.raddle });
 			drills.setColours({ line: next.slate, pointed: next.raddle });
 			scan.setHatchColours(next.raddle, next.slate);
 			scan.setCutColour(next.ground);
@@ -229,6 +233,11 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 				setPose(
 					poseOnStop(stop, picker, Math.hypot(...meshBounds.max.map((x, k) => x - (meshBounds as Bounds).min[k]))),
 				);
+			redraw();
+		},
+		setCuts(next: CutScene | null): void {
+			cuts.setScene(next);
+			stone.setFaint(next !== null && next.edges.length > 0);
 			redraw();
 		},
 		setSides(next: readonly SideWords[]): void {
@@ -319,6 +328,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			stone.dispose();
 			drills.dispose();
 			stops.dispose();
+			cuts.dispose();
 			stand.dispose();
 		},
 	};

@@ -3,6 +3,7 @@
 import { lengthText } from "../../core/text/format.ts";
 import { distance } from "../../core/vector.ts";
 import { hasBenchModel, placesPicked } from "../state/cast.ts";
+import { bridgePlaces } from "../state/cuts.ts";
 import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
 import { letThrough } from "../state/points.ts";
 import { rulePlaces } from "../state/rule.ts";
@@ -71,7 +72,8 @@ const planePlaces = (session: Session): Mark[] =>
 export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 	if (page.value === "model") return [...castEnds(session), ...planePlaces(session)];
 	if (page.value === "finish") return [];
-	const marks: Mark[] = [];
+	const marks: Mark[] =
+		page.value === "stone" ? bridgePlaces(session).map((place, index) => ({ kind: "cast", index, place })) : [];
 	const plan = session.plan.value;
 	if (plan && page.value !== "stone")
 		for (const point of plan.points)

@@ -2,6 +2,7 @@
 
 import type { Signal } from "@preact/signals";
 import { takeCastPlace } from "../state/cast.ts";
+import { takeBridgePlace } from "../state/cuts.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
 import { takeRulePlace } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
@@ -51,6 +52,7 @@ export function wireBanker(
 	const reach = (free: boolean): number => (free ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0));
 	const take = (place: Place): void => {
 		if (picking.value?.kind === "cast") takeCastPlace(session, place);
+		else if (picking.value?.kind === "bridge") takeBridgePlace(session, place);
 		else if (picking.value?.kind === "rule") takeRulePlace(session, place);
 		else if (picking.value?.kind === "plane") takePlanePlace(session, place);
 		else takePick(session, place);

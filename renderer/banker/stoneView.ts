@@ -20,10 +20,14 @@ export interface StoneView {
 	readonly object: Object3D;
 	/** Sides in mm, or null for no stone. */
 	setBlock(block: Vec3 | null): void;
+	/** The block as it came, behind the stone that is sawn already. */
+	setFaint(faint: boolean): void;
 	setColours(colours: { edge: string; face: string; raddle: string; ground: string }): void;
 	dispose(): void;
 }
 
+const EDGE_WIDTH = 1.7;
+const FACE_OPACITY = 0.13;
 const RULE_STEP_MM = 50;
 /** A stroke of the rule, as a share of the shortest side: long at each 100 mm, short between. */
 const LONG_STROKE = 0.055;
@@ -53,14 +57,14 @@ function edgesOf([x, y, z]: Vec3): number[] {
 const lines = (material: LineMaterial): LineSegments2 => new LineSegments2(new LineSegmentsGeometry(), material);
 
 export function createStoneView(): StoneView {
-	const edge = new LineMaterial({ linewidth: 1.7 });
+	const edge = new LineMaterial({ linewidth: EDGE_WIDTH });
 	// What the figure hides of the edges stays faintly there, so that the block reads as one.
 	const hiddenEdge = new LineMaterial({ linewidth: 1, transparent: true, opacity: 0.28, depthTest: false });
 	const corner = new LineMaterial({ linewidth: 4.5 });
 	const edges = lines(edge);
 	const hidden = lines(hiddenEdge);
 	const marked = lines(corner);
-	const face = new MeshBasicMaterial({ transparent: true, opacity: 0.13, side: BackSide, depthWrite: false });
+	const face = new MeshBasicMaterial({ transparent: true, opacity: FACE_OPACITY, side: BackSide, depthWrite: false });
 	const faces = new Mesh(new BoxGeometry(1, 1, 1), face);
 	const shade = new MeshBasicMaterial({ transparent: true, depthWrite: false, map: softDisc() });
 	const ground = new Mesh(new PlaneGeometry(1, 1), shade);
@@ -98,6 +102,13 @@ export function createStoneView(): StoneView {
 			const wide = 2.1 * Math.max(x, y);
 			ground.scale.set(wide, wide, 1);
 			ground.position.set(x / 2, y / 2, -0.001 * z);
+		},
+		setFaint(faint) {
+			edge.linewidth = faint ? 0.8 : EDGE_WIDTH;
+			edge.transparent = faint;
+			edge.opacity = faint ? 0.45 : 1;
+			face.opacity = faint ? 0.05 : FACE_OPACITY;
+			hidden.visible = !faint;
 		},
 		setColours(colours) {
 			edge.color = new Color(colours.edge);

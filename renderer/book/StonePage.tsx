@@ -12,6 +12,7 @@ import { NumberField } from "../fields/NumberField.tsx";
 import { PutBack } from "../fields/PutBack.tsx";
 import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
+import { CutsCard } from "./CutsCard.tsx";
 import { FitCard } from "./FitCard.tsx";
 
 const withStone = (c: Commission, stone: Partial<Commission["stone"]>): Commission => ({
@@ -34,6 +35,7 @@ export function StonePage() {
 			<MarginCard />
 			<TurningCard />
 			<KindCard />
+			<CutsCard />
 		</>
 	);
 }

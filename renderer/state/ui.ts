@@ -14,6 +14,8 @@ export type Theme = "paper" | "slate";
 export type Picking =
 	| { readonly kind: "datum"; readonly set: number; readonly index: 0 | 1 | 2; readonly onward: boolean }
 	| { readonly kind: "point" }
+	/** Two ends of a bridge. */
+	| { readonly kind: "bridge" }
 	/** Two places of a calliper pair. */
 	| { readonly kind: "cast" }
 	/** Two ends of the rule. */

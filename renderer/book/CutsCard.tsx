@@ -1,0 +1,232 @@
+/** Cuts and bridges: what frees the figure, in order, and the stone that is kept until a round. */
+
+import type { CutsAnswer } from "../../core/cuts/planCuts.ts";
+import { SAWS, USUAL_SAWS } from "../../core/cuts/saws.ts";
+import type { Commission } from "../../core/plan/commission.ts";
+import { BAR_WORDS } from "../../core/text/cutWords.ts";
+import { lengthText, massRangeText, shareText } from "../../core/text/format.ts";
+import { Select, Tick } from "../fields/Choice.tsx";
+import { LengthField } from "../fields/LengthField.tsx";
+import { NumberField } from "../fields/NumberField.tsx";
+import { useSession } from "../state/context.ts";
+import { changeCuts, cutShown, drawCut, dropOwn, moveOut, normalAt } from "../state/cuts.ts";
+import { BridgeList } from "./BridgeList.tsx";
+import { Card, Figures } from "./Card.tsx";
+import { CutLooked } from "./CutLooked.tsx";
+
+export function CutsCard() {
+	const session = useSession();
+	const { cuts } = session.commission.value as Commission;
+	const answer = session.answers.value?.cuts ?? null;
+	return (
+		<Card title="Cuts and bridges" place="cuts">
+			<p class="reason">
+				Through cuts take the block down towards the figure, the one that frees most first; stop cuts go into hollows.
+				No cut unless you ask for it.
+			</p>
+			<Sawing />
+			{answer && answer.cuts.length > 0 && <CutTable answer={answer} />}
+			{answer && <Outcome answer={answer} />}
+			<CutLooked />
+			{answer && answer.barred.length > 0 && <Barred answer={answer} />}
+			<div class="acts">
+				<button
+					type="button"
+					class="act"
+					disabled={!session.answers.value?.stone?.fit.fits}
+					onClick={() => {
+						void drawCut(session, normalAt(45, 0), 0);
+						cutShown.value = cuts.own.filter((own) => !own.skipped).length;
+					}}
+				>
+					Draw a cut by hand
+				</button>
+			</div>
+			<BridgeList />
+		</Card>
+	);
+}
+
+function Sawing() {
+	const session = useSession();
+	const { cuts } = session.commission.value as Commission;
+	const usual = USUAL_SAWS[cuts.saw];
+	const unit = session.units.value;
+	return (
+		<>
+			<Select
+				label="sawn with"
+				value={cuts.saw}
+				standard="bridge saw"
+				options={SAWS.map((saw) => ({ value: saw, words: saw }))}
+				onSet={(saw) =>
+					changeCuts(session, `saw with a ${saw}`, {
+						saw,
+						allowance_mm: null,
+						kerf_mm: null,
+						reach_mm: null,
+						disc_mm: null,
+					})
+				}
+			/>
+			<NumberField
+				label="through cuts to propose"
+				value={cuts.count}
+				standard={0}
+				least={0}
+				most={24}
+				whole
+				onSet={(count) => changeCuts(session, `propose ${count} cuts`, { count }, "cut count")}
+			/>
+			<NumberField
+				label="fields of stop cuts to propose"
+				value={cuts.stopCuts}
+				standard={0}
+				least={0}
+				most={12}
+				whole
+				onSet={(stopCuts) => changeCuts(session, `propose ${stopCuts} fields of stop cuts`, { stopCuts }, "stop cuts")}
+			/>
+			<LengthField
+				label="stays over the figure"
+				mm={cuts.allowance_mm ?? usual.allowance}
+				standard={usual.allowance}
+				least={5}
+				most={300}
+				onSet={(mm) =>
+					changeCuts(session, `rough allowance ${lengthText(mm, unit)}`, { allowance_mm: mm }, "rough allowance")
+				}
+			/>
+			<LengthField
+				label="kerf"
+				mm={cuts.kerf_mm ?? usual.kerf}
+				standard={usual.kerf}
+				least={0.5}
+				most={30}
+				onSet={(mm) => changeCuts(session, `kerf ${lengthText(mm, unit)}`, { kerf_mm: mm }, "kerf")}
+			/>
+			{Number.isFinite(usual.reach) && (
+				<LengthField
+					label="reaches from one side"
+					mm={cuts.reach_mm ?? usual.reach}
+					standard={usual.reach}
+					least={10}
+					most={5000}
+					onSet={(mm) => changeCuts(session, `saw reach ${lengthText(mm, unit)}`, { reach_mm: mm }, "saw reach")}
+				/>
+			)}
+			<Tick
+				label="spare the marked corner"
+				sentence="Until the axes have been scribed elsewhere."
+				value={cuts.spareCorner}
+				standard={true}
+				onSet={(spareCorner) =>
+					changeCuts(session, spareCorner ? "spare the marked corner" : "let the marked corner go", { spareCorner })
+				}
+			/>
+		</>
+	);
+}
+
+function CutTable({ answer }: { answer: CutsAnswer }) {
+	return (
+		<table class="list">
+			<caption class="unseen">Cuts in order</caption>
+			<thead>
+				<tr>
+					<th class="words" scope="col">
+						cut
+					</th>
+					<th scope="col">comes off</th>
+					<th scope="col">waste gone</th>
+					<th scope="col">stands</th>
+				</tr>
+			</thead>
+			<tbody>
+				{answer.cuts.map((cut, k) => (
+					<tr key={cut.name} class={cutShown.value === k ? "pointed" : ""}>
+						<td class="words">
+							<button
+								type="button"
+								class="word"
+								aria-pressed={cutShown.value === k}
+								onClick={() => {
+									cutShown.value = cutShown.value === k ? null : k;
+								}}
+							>
+								{cut.name}
+								{cut.by === "hand" ? ", yours" : ""}
+							</button>
+						</td>
+						<td>{massRangeText(...cut.mass)}</td>
+						<td>{shareText(cut.share)}</td>
+						<td class={cut.stands ? "" : "bad"}>{cut.stands ? "yes" : "prop it"}</td>
+					</tr>
+				))}
+			</tbody>
+		</table>
+	);
+}
+
+function Outcome({ answer }: { answer: CutsAnswer }) {
+	const session = useSession();
+	const unit = session.units.value;
+	const last = answer.cuts[answer.cuts.length - 1];
+	return (
+		<>
+			{last && (
+				<p class="answer" data-answer="cuts">
+					{answer.cuts.length === 1 ? "1 cut frees" : `${answer.cuts.length} cuts free`} {shareText(last.share)} of what
+					a saw could free.
+				</p>
+			)}
+			<Figures
+				rows={[
+					["the stone then weighs", massRangeText(...answer.leftMass)],
+					...answer.stopFields.map(
+						(field) =>
+							[
+								`${field.name}: ${field.face.name}, ${field.kerfs.length} kerfs`,
+								massRangeText(...field.mass),
+								undefined,
+								field.kerfs.map((kerf) => lengthText(kerf.depth, unit, 0)).join(", "),
+							] as const,
+					),
+				]}
+			/>
+			<p class="reason">Depths of the drill lines are counted from the stone as it stands after these cuts.</p>
+		</>
+	);
+}
+
+function Barred({ answer }: { answer: CutsAnswer }) {
+	const session = useSession();
+	const unit = session.units.value;
+	return (
+		<ul class="plain">
+			{answer.barred.map((cut) => (
+				<li key={cut.own}>
+					<p class={cut.bar === "skipped" ? "reason" : "trouble"}>
+						{BAR_WORDS[cut.bar](lengthText(-cut.spare, unit), cut.nearest)}
+					</p>
+					<div class="acts">
+						{cut.bar === "too near" && (
+							<button type="button" class="word" onClick={() => void moveOut(session, cut.own, -cut.spare)}>
+								move it out by {lengthText(-cut.spare, unit)}
+							</button>
+						)}
+						<button
+							type="button"
+							class="word"
+							onClick={() =>
+								void dropOwn(session, cut.own, cut.bar === "skipped" ? "propose a skipped cut again" : "take a cut out")
+							}
+						>
+							{cut.bar === "skipped" ? "propose it again" : "take it out"}
+						</button>
+					</div>
+				</li>
+			))}
+		</ul>
+	);
+}
