@@ -85,9 +85,12 @@ export function App() {
 			</a>
 			<Book />
 			<div class="banker">
+				{/* There from the start: making what draws takes longer than the window may be held up once it answers. */}
+				<div class="banker-box" inert={!open}>
+					<BankerView />
+				</div>
 				{open ? (
 					<>
-						<BankerView />
 						{listShown.value && session.plan.value && <PointList wide />}
 						<MapShown />
 					</>

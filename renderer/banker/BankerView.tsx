@@ -144,11 +144,13 @@ export function BankerView() {
 				aria-label="The model in its stone. Arrow keys turn it, Shift and arrow keys move it, plus and minus zoom, 0 shows all of it. The list of points holds the same in words."
 			/>
 			<canvas class="marks-canvas" ref={marksCanvas} />
-			<div class="banker-tools">
-				{session.mesh.value && <ColourTools />}
-				{session.mesh.value && !listShown.value && <LookTools />}
-				<Words failed={failed.value} />
-			</div>
+			{session.scan.value && (
+				<div class="banker-tools">
+					{session.mesh.value && <ColourTools />}
+					{session.mesh.value && !listShown.value && <LookTools />}
+					<Words failed={failed.value} />
+				</div>
+			)}
 			{session.mesh.value && banker.current && !listShown.value && (
 				<>
 					<Views banker={banker.current} posed={posed.value} />

@@ -2,9 +2,10 @@
 
 import { IDENTITY, type Placement, placeBack, place as placed, turnBack, type Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
+import type { Piece } from "../jobs/pieces.ts";
 import type { Stop } from "../state/stops.ts";
 import type { CutOpen } from "../state/ui.ts";
-import { type Bounds, boundsOf, joined, turnedBounds } from "./bounds.ts";
+import { type Bounds, joined, turnedBounds } from "./bounds.ts";
 import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
 import { cutThrough, whereKept } from "./cutPlane.ts";
 import type { CutScene } from "./cutScene.ts";
@@ -15,11 +16,12 @@ import type { MarkLook } from "./markShapes.ts";
 import { drawMarks, type Mark, type MarkState, type Projected, visibleMarks } from "./marksView.ts";
 import type { Picker, Place } from "./picker.ts";
 import { projection } from "./projection.ts";
-import { createScanView, type ScanCut, type VertexLook } from "./scanView.ts";
+import { createScanView, type ScanCut } from "./scanView.ts";
 import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
 import { createStand, FAR_MM } from "./stand.ts";
 import { createStoneView } from "./stoneView.ts";
 import { createStopView } from "./stopView.ts";
+import type { VertexLook } from "./vertexLook.ts";
 
 export const UNPLACED: Placement = { rotation: IDENTITY, translation: [0, 0, 0] };
 
@@ -93,7 +95,9 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		cancelAnimationFrame(frame);
 		frame = 0;
 		if (width < 2 || height < 2) return;
+		const more = scan.settle();
 		stand.draw(pose, width / height);
+		if (more) redraw();
 		const ratio = marksCanvas.width / width;
 		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
 		pen.clearRect(0, 0, width, height);
@@ -186,7 +190,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		setMesh(mesh: DisplayMesh | null, surface: Picker | null): void {
 			scan.setMesh(mesh);
 			picker = surface;
-			meshBounds = mesh && boundsOf(mesh.positions);
+			meshBounds = mesh?.bounds ?? null;
 			layCut();
 			marksStale = true;
 			redraw();
@@ -195,8 +199,9 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			opened = next;
 			layCut();
 		},
-		setCoarse(triangles: Uint32Array<ArrayBuffer> | null): void {
-			scan.setCoarse(triangles);
+		setCoarse(pieces: readonly Piece[] | null): void {
+			scan.setCoarse(pieces);
+			redraw();
 		},
 		setLook(look: VertexLook | null): void {
 			scan.setLook(look);

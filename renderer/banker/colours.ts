@@ -6,8 +6,7 @@ import { lengthText } from "../../core/text/format.ts";
 import type { ThicknessShown } from "../jobs/shown.ts";
 import type { Session } from "../state/session.ts";
 import { type Colouring, colouring, page } from "../state/ui.ts";
-import type { VertexLook } from "./scanView.ts";
-import { hatchesOf, plasterLook, scannedLook, usualRange, valueLook } from "./vertexLook.ts";
+import { plasterLook, scannedLook, usualRange, type VertexLook, valueLook } from "./vertexLook.ts";
 
 export interface LegendWords {
 	readonly title: string;
@@ -66,7 +65,7 @@ export function coloursShown(session: Session): Colours {
 		if (!look || page.value !== "points" || !fits(ground) || !ground?.includes(2)) return { look, legend: null };
 		// With the points in view, what no drill reaches is never out of sight.
 		return {
-			look: { ...look, hatches: hatchesOf(ground.map((kind) => (kind === 2 ? 2 : 0))) },
+			look: { ...look, hatch: (v) => (ground[v] === 2 ? 2 : 0) },
 			legend: {
 				title: "Undercuts",
 				ends: null,
@@ -145,7 +144,7 @@ const THICK_SHARE = 0.1;
 function thicknessColours({ thickness, marks }: ThicknessShown, unit: LengthUnit): Colours {
 	const [, most] = usualRange(thickness, THICK_SHARE);
 	return {
-		look: valueLook(thickness, 0, most, marks.map(Math.sign), thickness.length),
+		look: { ...valueLook(thickness, 0, most, null, thickness.length), hatch: (v) => (marks[v] > 0 ? 1 : 0) },
 		legend: {
 			title: "Stone behind the surface",
 			ends: [`0 ${unit}`, `${lengthText(most, unit, 0)} and over`],

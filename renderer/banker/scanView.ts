@@ -1,40 +1,43 @@
 /** The scan as plaster, or coloured by a value at every vertex. */
 
 import {
+	Box3,
 	BufferAttribute,
 	BufferGeometry,
 	Color,
 	DoubleSide,
+	Group,
 	Matrix4,
 	Mesh,
 	MeshStandardMaterial,
 	type Object3D,
 	Plane,
+	Sphere,
 	Vector3,
 } from "three";
 import type { Placement, Vec3 } from "../../core/vector.ts";
-import type { DisplayMesh } from "../jobs/displayMesh.ts";
-
-/** Colour and ground of every vertex. */
-export interface VertexLook {
-	/** Linear red, green, blue, 0–65535; 3 a vertex. */
-	readonly colours: Uint16Array;
-	/** Two flags a vertex, 0 or 255: hatched (by eye), crossed (not reached by any line). */
-	readonly hatches: Uint8Array;
-}
+import type { DisplayMesh, DisplayPiece } from "../jobs/displayMesh.ts";
+import { type Piece, takeFrom } from "../jobs/pieces.ts";
+import type { Bounds } from "./bounds.ts";
+import type { VertexLook } from "./vertexLook.ts";
 
 export interface ScanView {
 	readonly object: Object3D;
 	setMesh(mesh: DisplayMesh | null): void;
 	setLook(look: VertexLook | null): void;
+	/**
+	 * Shows and paints some of what waits for it; true while more waits. To be called before each drawing: a great scan
+	 * handed over in one frame would hold the window up.
+	 */
+	settle(): boolean;
 	setPlacement(placement: Placement): void;
 	setHatchColours(byEye: string, unreached: string): void;
 	/** Colour of what a plane cuts open. */
 	setCutColour(colour: string): void;
 	/** Takes away what lies beyond the plane, the frame that is shown: kept is n·x ≤ offset. null: the model is whole. */
 	setCut(cut: ScanCut | null): void;
-	/** Triangles of a coarser stand-in over the same vertices, or null. */
-	setCoarse(triangles: Uint32Array<ArrayBuffer> | null): void;
+	/** A coarser stand-in over the same vertices, or null. */
+	setCoarse(pieces: readonly Piece[] | null): void;
 	/** While it moves the stand-in is drawn, where there is one. */
 	setMoving(moving: boolean): void;
 	dispose(): void;
@@ -44,6 +47,18 @@ export interface ScanCut {
 	/** Unit, out of what is kept. */
 	readonly normal: Vec3;
 	readonly offset: number;
+}
+
+/** Some three megabytes for the graphics; a scan of 1.6 million triangles is there within twenty frames. */
+const PIECES_A_FRAME = 2;
+
+/** A piece on the banker. */
+interface Shown {
+	/** Which of the mesh's vertices its own are. */
+	readonly vertices: Uint32Array;
+	readonly mesh: Mesh;
+	readonly colours: BufferAttribute;
+	readonly hatches: BufferAttribute;
 }
 
 export function createScanView(): ScanView {
@@ -79,56 +94,86 @@ export function createScanView(): ScanView {
 				"#include <opaque_fragment>\nif (isCut && !gl_FrontFacing) gl_FragColor = vec4(cutColour, 1.0);",
 			);
 	};
-	let full = new BufferGeometry();
-	let coarse: BufferGeometry | null = null;
-	const mesh = new Mesh(full, material);
-	mesh.matrixAutoUpdate = false;
-	mesh.visible = false;
+	const [full, coarse] = [new Group(), new Group()];
+	coarse.visible = false;
+	const both = new Group();
+	both.matrixAutoUpdate = false;
+	both.add(full, coarse);
+	// Something to draw from the first frame on, so that the shaders are there before the first scan is.
+	const first = shownOf(NOTHING, material, new Sphere());
+	full.add(first.mesh);
+	const shown = new Map<Group, Shown[]>([
+		[full, [first]],
+		[coarse, []],
+	]);
+	/** Still to be made, and made but to be painted anew. */
+	let coming: { readonly group: Group; readonly make: () => DisplayPiece }[] = [];
+	let waiting: Shown[] = [];
+	let scan: DisplayMesh | null = null;
+	let around = new Sphere();
+	let look: VertexLook | null = null;
+	let isMoving = false;
 
-	const setCoarse = (triangles: Uint32Array<ArrayBuffer> | null): void => {
-		coarse?.dispose();
-		coarse = null;
-		if (triangles === null) return;
-		coarse = new BufferGeometry();
-		coarse.setIndex(new BufferAttribute(triangles, 1));
-		// Positions, normals and colours are the full model's own: only the triangles differ.
-		for (const [name, attribute] of Object.entries(full.attributes)) coarse.setAttribute(name, attribute);
-		coarse.boundingSphere = full.boundingSphere;
-	};
-
-	const setLook = (look: VertexLook | null): void => {
-		const vertices = full.getAttribute("position")?.count ?? 0;
-		const fits = look !== null && look.colours.length === 3 * vertices;
-		const colours = fits ? look.colours : new Uint16Array(3 * vertices).fill(PLASTER);
-		const hatches = fits ? look.hatches : new Uint8Array(2 * vertices);
-		for (const [name, attribute] of [
-			["color", new BufferAttribute(colours, 3, true)],
-			["hatch", new BufferAttribute(hatches, 2, true)],
-		] as const) {
-			full.setAttribute(name, attribute);
-			coarse?.setAttribute(name, attribute);
+	const clear = (group: Group): void => {
+		for (const { mesh } of shown.get(group) ?? []) {
+			group.remove(mesh);
+			mesh.geometry.dispose();
 		}
+		const gone = new Set(shown.get(group));
+		waiting = waiting.filter((piece) => !gone.has(piece));
+		coming = coming.filter((piece) => piece.group !== group);
+		shown.set(group, []);
+	};
+	const chooseShown = (): void => {
+		const ready = (shown.get(coarse) as Shown[]).length > 0 && !coming.some(({ group }) => group === coarse);
+		coarse.visible = isMoving && ready;
+		full.visible = !coarse.visible;
 	};
 
 	return {
-		object: mesh,
+		object: both,
 		setMesh(from) {
-			full.dispose();
-			full = new BufferGeometry();
-			mesh.geometry = full;
-			setCoarse(null);
-			mesh.visible = from !== null;
-			if (!from) return;
-			full.setAttribute("position", new BufferAttribute(from.positions, 3));
-			full.setAttribute("normal", new BufferAttribute(from.normals, 3));
-			full.setIndex(new BufferAttribute(from.triangles, 1));
-			full.computeBoundingSphere();
-			setLook(null);
+			// The first piece stays until there is a scan.
+			if (!from && !scan) return;
+			clear(full);
+			clear(coarse);
+			look = null;
+			scan = from;
+			if (from) {
+				around = sphereAround(from.bounds);
+				coming = from.pieces.map((piece) => ({ group: full, make: () => piece }));
+			}
+			chooseShown();
 		},
-		setLook,
-		setCoarse,
+		setLook(next) {
+			look = next !== null && scan !== null && 3 * next.vertices === scan.positions.length ? next : null;
+			if (scan) waiting = [...shown.values()].flat();
+		},
+		setCoarse(pieces) {
+			clear(coarse);
+			const on = scan;
+			if (pieces && on)
+				coming.push(
+					...pieces.map((piece) => ({ group: coarse, make: () => takeFrom(on.positions, on.normals, piece) })),
+				);
+			chooseShown();
+		},
+		settle() {
+			const next = coming.splice(0, PIECES_A_FRAME);
+			const made = next.map(({ group, make }) => {
+				const piece = shownOf(make(), material, around);
+				paint(piece, look);
+				group.add(piece.mesh);
+				shown.get(group)?.push(piece);
+				return piece;
+			});
+			for (const piece of waiting.splice(0, PIECES_A_FRAME - made.length)) paint(piece, look);
+			if (made.length > 0) chooseShown();
+			return coming.length + waiting.length > 0;
+		},
 		setMoving(moving) {
-			mesh.geometry = (moving && coarse) || full;
+			isMoving = moving;
+			chooseShown();
 		},
 		setCutColour(colour) {
 			uniforms.cutColour.value.set(colour);
@@ -141,19 +186,60 @@ export function createScanView(): ScanView {
 			];
 		},
 		setPlacement({ rotation: r, translation: t }) {
-			mesh.matrix.copy(new Matrix4(r[0], r[1], r[2], t[0], r[3], r[4], r[5], t[1], r[6], r[7], r[8], t[2], 0, 0, 0, 1));
-			mesh.matrixWorldNeedsUpdate = true;
+			both.matrix.copy(new Matrix4(r[0], r[1], r[2], t[0], r[3], r[4], r[5], t[1], r[6], r[7], r[8], t[2], 0, 0, 0, 1));
+			both.matrixWorldNeedsUpdate = true;
 		},
 		setHatchColours(byEye, unreached) {
 			uniforms.byEyeColour.value.set(byEye);
 			uniforms.unreachedColour.value.set(unreached);
 		},
 		dispose() {
-			full.dispose();
-			coarse?.dispose();
+			clear(full);
+			clear(coarse);
 			material.dispose();
 		},
 	};
+}
+
+/** One triangle without area. */
+const NOTHING: DisplayPiece = {
+	vertices: new Uint32Array(3),
+	positions: new Float32Array(9),
+	normals: new Float32Array(9),
+	corners: new Uint16Array([0, 1, 2]),
+};
+
+const sphereAround = ({ min, max }: Bounds): Sphere =>
+	new Box3(new Vector3(...min), new Vector3(...max)).getBoundingSphere(new Sphere());
+
+/** `around` the whole scan: the piece's own sphere would have to be looked for in all its vertices. */
+function shownOf(from: DisplayPiece, material: MeshStandardMaterial, around: Sphere): Shown {
+	const count = from.vertices.length;
+	const colours = new BufferAttribute(new Uint16Array(3 * count), 3, true);
+	const hatches = new BufferAttribute(new Uint8Array(2 * count), 2, true);
+	const geometry = new BufferGeometry();
+	geometry.setAttribute("position", new BufferAttribute(from.positions, 3));
+	geometry.setAttribute("normal", new BufferAttribute(from.normals, 3));
+	geometry.setAttribute("color", colours);
+	geometry.setAttribute("hatch", hatches);
+	geometry.setIndex(new BufferAttribute(from.corners, 1));
+	geometry.boundingSphere = around;
+	return { vertices: from.vertices, mesh: new Mesh(geometry, material), colours, hatches };
+}
+
+function paint({ vertices, colours, hatches }: Shown, look: VertexLook | null): void {
+	const rgb = colours.array as Uint16Array;
+	const flags = hatches.array as Uint8Array;
+	flags.fill(0);
+	if (look === null) rgb.fill(PLASTER);
+	else
+		for (let i = 0; i < vertices.length; i++) {
+			look.paint(vertices[i], rgb, 3 * i);
+			const hatch = look.hatch === null ? 0 : look.hatch(vertices[i]);
+			if (hatch > 0) flags[2 * i + hatch - 1] = 255;
+		}
+	colours.needsUpdate = true;
+	hatches.needsUpdate = true;
 }
 
 /** Linear grey of fresh plaster. */

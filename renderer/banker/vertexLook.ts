@@ -1,7 +1,6 @@
 /** From a value at every vertex to its colour. */
 
 import { cividis } from "./colourMap.ts";
-import type { VertexLook } from "./scanView.ts";
 
 /** sRGB of plaster, and how far a hollow darkens and a bulge lightens it. */
 const PLASTER = [232, 225, 211] as const;
@@ -13,30 +12,50 @@ const toLinear = (byte: number): number => {
 	return s <= 0.04045 ? s / 12.92 : ((s + 0.055) / 1.055) ** 2.4;
 };
 
+/** 0 plain, 1 hatched, 2 crossed. */
+export type Hatch = 0 | 1 | 2;
+
+/**
+ * How every vertex of a scan looks, as a recipe: a great scan is painted piece by piece, so that no frame waits for all of it.
+ */
+export interface VertexLook {
+	/** Of how many vertices it knows. */
+	readonly vertices: number;
+	/** Writes linear red, green and blue of vertex v, 0–65535, to three places from `at` on. */
+	paint(v: number, colours: Uint16Array, at: number): void;
+	/** null: none is hatched. */
+	readonly hatch: ((v: number) => Hatch) | null;
+}
+
 /** Plaster in whose hollows the light falls off, judged by the mean curvature at the smallest form: a depth cue, not a value. */
 export function plasterLook(k1: Float32Array, k2: Float32Array, smallestFormMm: number): VertexLook {
-	const vertices = k1.length;
-	const colours = new Uint16Array(3 * vertices);
 	const [r, g, b] = PLASTER.map((byte) => toLinear(byte) * 65535);
-	for (let i = 0; i < vertices; i++) {
-		const bend = (k1[i] + k2[i]) * smallestFormMm;
-		const light = Math.max(DARKEST, Math.min(LIGHTEST, 1 + (bend < 0 ? 0.85 : 0.12) * bend));
-		colours[3 * i] = r * light;
-		colours[3 * i + 1] = g * light;
-		colours[3 * i + 2] = b * light;
-	}
-	return { colours, hatches: new Uint8Array(2 * vertices) };
+	return {
+		vertices: k1.length,
+		hatch: null,
+		paint(v, colours, at) {
+			const bend = (k1[v] + k2[v]) * smallestFormMm;
+			const light = Math.max(DARKEST, Math.min(LIGHTEST, 1 + (bend < 0 ? 0.85 : 0.12) * bend));
+			colours[at] = r * light;
+			colours[at + 1] = g * light;
+			colours[at + 2] = b * light;
+		},
+	};
 }
 
 let linear: Uint16Array | null = null;
 
-/** The colours that the scanner saw. */
-export function scannedLook(colours: Uint8Array): VertexLook {
+/** The colours that the scanner saw; red, green, blue of each vertex, 0–255. */
+export function scannedLook(scanned: Uint8Array): VertexLook {
 	linear ??= Uint16Array.from({ length: 256 }, (_, byte) => Math.round(toLinear(byte) * 65535));
 	const table = linear;
-	const look = new Uint16Array(colours.length);
-	for (let i = 0; i < colours.length; i++) look[i] = table[colours[i]];
-	return { colours: look, hatches: new Uint8Array((2 * colours.length) / 3) };
+	return {
+		vertices: scanned.length / 3,
+		hatch: null,
+		paint(v, colours, at) {
+			for (let k = 0; k < 3; k++) colours[at + k] = table[scanned[3 * v + k]];
+		},
+	};
 }
 
 /** The linear colours of 256 shares, worked out once. */
@@ -64,32 +83,25 @@ export function valueLook(
 	vertices: number,
 ): VertexLook {
 	const table = shades();
-	const colours = new Uint16Array(3 * vertices);
 	const plain = PLASTER.map((byte) => Math.round(toLinear(byte) * 65535));
 	const scale = (SHADES - 1) / (high - low || 1);
-	for (let i = 0; i < vertices; i++) {
-		const value = values === null ? Number.NaN : values[i];
-		const at = 3 * i;
-		if (!Number.isNaN(value)) {
-			const shade = 3 * Math.max(0, Math.min(SHADES - 1, Math.round((value - low) * scale)));
-			colours[at] = table[shade];
-			colours[at + 1] = table[shade + 1];
-			colours[at + 2] = table[shade + 2];
-		} else {
-			colours[at] = plain[0];
-			colours[at + 1] = plain[1];
-			colours[at + 2] = plain[2];
-		}
-	}
-	return { colours, hatches: ground ? hatchesOf(ground) : new Uint8Array(2 * vertices) };
+	return {
+		vertices,
+		hatch: ground && hatchOf(ground),
+		paint(v, colours, at) {
+			const value = values === null ? Number.NaN : values[v];
+			const known = !Number.isNaN(value);
+			const shade = known ? 3 * Math.max(0, Math.min(SHADES - 1, Math.round((value - low) * scale))) : 0;
+			for (let k = 0; k < 3; k++) colours[at + k] = known ? table[shade + k] : plain[k];
+		},
+	};
 }
 
 /** Hatching of every vertex from its ground: 0 plain, 1 by eye, 2 not reached. */
-export function hatchesOf(ground: Uint8Array): Uint8Array {
-	const hatches = new Uint8Array(2 * ground.length);
-	for (let i = 0; i < ground.length; i++) if (ground[i] > 0) hatches[2 * i + (ground[i] === 1 ? 0 : 1)] = 255;
-	return hatches;
-}
+const hatchOf =
+	(ground: Uint8Array) =>
+	(v: number): Hatch =>
+		ground[v] === 0 ? 0 : ground[v] === 1 ? 1 : 2;
 
 /** The values below and above which a share of `tail` of them lies, so that a few outliers do not swallow the colours. */
 export function usualRange(values: Float32Array, tail: number): readonly [number, number] {

@@ -12,6 +12,7 @@ import { resized, roundScale } from "../state/size.ts";
 import { BackCard } from "./BackCard.tsx";
 import { Card, Figures } from "./Card.tsx";
 import { CastCard } from "./CastCard.tsx";
+import { Gradually } from "./Gradually.tsx";
 import { MendCard } from "./MendCard.tsx";
 import { ScanCard } from "./ScanCard.tsx";
 import { StanceCard } from "./StanceCard.tsx";
@@ -30,7 +31,7 @@ const withModel = (c: Commission, model: Partial<Commission["model"]>): Commissi
 
 export function ModelPage() {
 	return (
-		<>
+		<Gradually>
 			<BenchCard />
 			<ScanCard />
 			<MendCard />
@@ -40,7 +41,7 @@ export function ModelPage() {
 			<CastCard />
 			<ThicknessCard />
 			<FormCard />
-		</>
+		</Gradually>
 	);
 }
 

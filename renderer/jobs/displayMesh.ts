@@ -3,6 +3,10 @@
 import { BufferAttribute, BufferGeometry } from "three";
 import { MeshBVH, type SerializedBVH } from "three-mesh-bvh";
 import type { TriangleMesh } from "../../core/scan/mesh.ts";
+import { type Bounds, boundsOf } from "../banker/bounds.ts";
+import { cutApart, type DisplayPiece, takeFrom } from "./pieces.ts";
+
+export type { DisplayPiece } from "./pieces.ts";
 
 /** Model frame, mm. */
 export interface DisplayMesh {
@@ -16,7 +20,18 @@ export interface DisplayMesh {
 	readonly colours: Uint8Array<ArrayBuffer> | null;
 	/** Of the hierarchy over `triangles`, which stay in their order. */
 	readonly index: SerializedBVH;
+	readonly bounds: Bounds;
+	/** The same surface once more, as it is drawn. */
+	readonly pieces: readonly DisplayPiece[];
+	/** Of a large scan once more positions and triangles, to be handed on to whoever makes its stand-in: a copy made here. */
+	readonly spare: {
+		readonly positions: Float32Array<ArrayBuffer>;
+		readonly triangles: Uint32Array<ArrayBuffer>;
+	} | null;
 }
+
+/** From this many triangles on a scan is given a stand-in for while it moves. */
+const COARSE_FROM = 400_000;
 
 let lastVersion = 0;
 
@@ -29,7 +44,12 @@ export function displayMesh(mesh: TriangleMesh, normals: ArrayLike<number>): Dis
 	geometry.setIndex(new BufferAttribute(triangles, 1));
 	const index = MeshBVH.serialize(new MeshBVH(geometry, { indirect: true }), { cloneBuffers: false });
 	const colours = mesh.colours ? mesh.colours.slice() : null;
-	return { version: ++lastVersion, positions, normals: Float32Array.from(normals), triangles, colours, index };
+	const shown = Float32Array.from(normals);
+	const pieces = cutApart(triangles, positions.length / 3).map((piece) => takeFrom(positions, shown, piece));
+	const spare =
+		triangles.length / 3 < COARSE_FROM ? null : { positions: positions.slice(), triangles: triangles.slice() };
+	const bounds = boundsOf(positions);
+	return { version: ++lastVersion, positions, normals: shown, triangles, colours, index, bounds, pieces, spare };
 }
 
 /** Every buffer of a display mesh, for handing over. */
@@ -43,6 +63,8 @@ export function buffersOf(mesh: DisplayMesh): Transferable[] {
 		mesh.normals.buffer,
 		mesh.triangles.buffer,
 		...(mesh.colours ? [mesh.colours.buffer] : []),
+		...(mesh.spare ? [mesh.spare.positions.buffer, mesh.spare.triangles.buffer] : []),
+		...mesh.pieces.flatMap((p) => [p.vertices.buffer, p.positions.buffer, p.normals.buffer, p.corners.buffer]),
 		...roots,
 		...(indirectBuffer ? [indirectBuffer.buffer] : []),
 	];

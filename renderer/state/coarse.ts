@@ -2,10 +2,8 @@
 
 import { computed, effect, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
+import type { Piece } from "../jobs/pieces.ts";
 import type { Session } from "./session.ts";
-
-/** Smaller scans turn smoothly as they are. */
-export const COARSE_FROM = 400_000;
 
 /** What the worker is asked for, with the version to tell a late answer by. */
 export interface CoarseAsked {
@@ -15,13 +13,13 @@ export interface CoarseAsked {
 }
 export interface CoarseMade {
 	readonly version: number;
-	readonly triangles: Uint32Array<ArrayBuffer>;
+	readonly pieces: readonly Piece[];
 }
 
-const kept = new WeakMap<Session, ReadonlySignal<Uint32Array<ArrayBuffer> | null>>();
+const kept = new WeakMap<Session, ReadonlySignal<readonly Piece[] | null>>();
 
-/** Triangles over the display mesh's own vertices, or null while there are none and for a small scan. */
-export function coarseOf(session: Session): Uint32Array<ArrayBuffer> | null {
+/** Pieces over the display mesh's own vertices, or null while there are none and for a small scan. */
+export function coarseOf(session: Session): readonly Piece[] | null {
 	let found = kept.get(session);
 	if (!found) {
 		const made: Signal<CoarseMade | null> = signal(null);
@@ -31,17 +29,19 @@ export function coarseOf(session: Session): Uint32Array<ArrayBuffer> | null {
 			// What is being made for a mesh that has gone is not worth finishing.
 			worker?.terminate();
 			worker = null;
-			if (mesh && mesh.triangles.length / 3 >= COARSE_FROM) worker = ask(mesh, made);
+			if (mesh?.spare) worker = ask(mesh.version, mesh.spare, made);
 		});
-		found = computed(() =>
-			made.value?.version === session.mesh.value?.version ? (made.value?.triangles ?? null) : null,
-		);
+		found = computed(() => (made.value?.version === session.mesh.value?.version ? (made.value?.pieces ?? null) : null));
 		kept.set(session, found);
 	}
 	return found.value;
 }
 
-function ask({ version, positions, triangles }: DisplayMesh, made: Signal<CoarseMade | null>): Worker {
+function ask(
+	version: number,
+	{ positions, triangles }: NonNullable<DisplayMesh["spare"]>,
+	made: Signal<CoarseMade | null>,
+): Worker {
 	const worker = new Worker(new URL("../jobs/coarse.worker.ts", import.meta.url), { type: "module" });
 	worker.onmessage = ({ data }: MessageEvent<CoarseMade>) => {
 		made.value = data;
@@ -49,6 +49,8 @@ function ask({ version, positions, triangles }: DisplayMesh, made: Signal<Coarse
 	};
 	// Without a stand-in the full scan is drawn: slower, and no less right.
 	worker.onerror = () => worker.terminate();
-	worker.postMessage({ version, positions, triangles } satisfies CoarseAsked);
+	// Given away, not copied: a copy of a great scan would hold the window up. A mesh that is shown again has none to give.
+	if (positions.length > 0)
+		worker.postMessage({ version, positions, triangles } satisfies CoarseAsked, [positions.buffer, triangles.buffer]);
 	return worker;
 }

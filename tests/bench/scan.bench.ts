@@ -10,8 +10,8 @@ import { type TriangleMesh, vertexCount } from "../../core/scan/mesh.ts";
 import { readScan, type ScanFile } from "../../core/scan/readScan.ts";
 import { writeBinaryPly, writeBinaryStl } from "../../core/scan/writeScan.ts";
 import { openFileSource } from "../../electron/files/fileSource.ts";
+import { rippledRing } from "../support/rippledRing.ts";
 import { type Comparison, collectGarbage } from "./harness.ts";
-import { rippledRing } from "./inputs.ts";
 
 /** As most programs write it: exponents and seven digits, as C's %e does. */
 function asciiStl({ positions: p, triangles }: TriangleMesh): string {

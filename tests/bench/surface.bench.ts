@@ -7,8 +7,9 @@ import { seededRandom } from "../../core/random.ts";
 import type { TriangleMesh } from "../../core/scan/mesh.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../../core/surface/surfaceIndex.ts";
 import { unit, type Vec3 } from "../../core/vector.ts";
+import { rippledRing } from "../support/rippledRing.ts";
 import type { Comparison } from "./harness.ts";
-import { libraryTree, owl, rippledRing } from "./inputs.ts";
+import { libraryTree, owl } from "./inputs.ts";
 
 interface Question {
 	readonly at: Vec3;
