@@ -80,7 +80,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let stillTimer = 0;
 
 	const redraw = (): void => {
-		frame ||= requestAnimationFrame(draw);
+		frame ||= requestAnimationFrame(drawWhenFree);
 	};
 	const project = () =>
 		projection(
@@ -91,6 +91,11 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			(direction) => turnBack(placement.rotation, direction),
 		);
 
+	function drawWhenFree(): void {
+		frame = 0;
+		if (stand.isBusy()) redraw();
+		else draw();
+	}
 	function draw(): void {
 		cancelAnimationFrame(frame);
 		frame = 0;

@@ -16,10 +16,15 @@ import { axesOf, type Pose } from "./camera.ts";
 /** How far the viewer stands off, besides four times the span: farther than anything that is shown. mm */
 export const FAR_MM = 4000;
 
+/** A drawing that has not been reported done by then never will be, as after the graphics were lost. */
+const LONGEST_FRAME_MS = 2000;
+
 export interface Stand {
 	resize(width: number, height: number, ratio: number): void;
 	/** `aspect` is width ÷ height. */
 	draw(pose: Pose, aspect: number): void;
+	/** Whether the graphics are still at the last drawing: another would queue up behind it and hold the window up. */
+	isBusy(): boolean;
 	dispose(): void;
 }
 
@@ -29,6 +34,8 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 	renderer.outputColorSpace = SRGBColorSpace;
 	renderer.localClippingEnabled = true;
 	renderer.setClearColor(new Color(0), 0);
+	const gl = renderer.getContext() as WebGL2RenderingContext;
+	let drawn: { readonly fence: WebGLSync; readonly at: number } | null = null;
 	const camera = new OrthographicCamera();
 	camera.matrixAutoUpdate = false;
 	const sky = new HemisphereLight(0xfff6e6, 0x7d6f5c, 1.25);
@@ -71,7 +78,15 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 		draw(pose, aspect) {
 			aim(pose, aspect);
 			renderer.render(scene, camera);
+			if (drawn) gl.deleteSync(drawn.fence);
+			const fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+			drawn = fence && { fence, at: performance.now() };
+			gl.flush();
 		},
+		isBusy: () =>
+			drawn !== null &&
+			performance.now() - drawn.at < LONGEST_FRAME_MS &&
+			gl.getSyncParameter(drawn.fence, gl.SYNC_STATUS) === gl.UNSIGNALED,
 		dispose: () => renderer.dispose(),
 	};
 }
