@@ -1,10 +1,11 @@
 /** One map of the sheets in place of the banker, to look at before it is printed. */
 
 import { useEffect, useState } from "preact/hooks";
+import { SIDE_WORDS } from "../core/text/sheetWords.ts";
 import { sheetShown, sheets } from "./state/sheets.ts";
 
-/** "front-2" is the second sheet of the view "front". */
-const viewOfMap = (name: string): string => name.replace(/-\d+$/, "");
+/** "seen from the front", or the name of a view that was added. */
+const shownWords = (view: string): string => (Object.hasOwn(SIDE_WORDS, view) ? `seen from the ${view}` : view);
 
 export function MapShown() {
 	const at = sheetShown.value;
@@ -21,9 +22,9 @@ export function MapShown() {
 		return () => URL.revokeObjectURL(made);
 	}, [map]);
 	if (!map || at === null) return null;
-	const views = [...new Set(maps.map((one) => viewOfMap(one.name)))];
-	const view = viewOfMap(map.name);
-	const ofView = maps.flatMap((one, i) => (viewOfMap(one.name) === view ? [i] : []));
+	const views = [...new Set(maps.map((one) => one.view))];
+	const view = map.view;
+	const ofView = maps.flatMap((one, i) => (one.view === view ? [i] : []));
 	const place = ofView.indexOf(at);
 	const show = (i: number | undefined): void => {
 		if (i !== undefined) sheetShown.value = i;
@@ -37,7 +38,7 @@ export function MapShown() {
 						class="act"
 						key={one}
 						aria-pressed={one === view}
-						onClick={() => show(maps.findIndex((m) => viewOfMap(m.name) === one))}
+						onClick={() => show(maps.findIndex((m) => m.view === one))}
 					>
 						{one}
 					</button>
@@ -74,7 +75,7 @@ export function MapShown() {
 				</button>
 			</div>
 			{address !== null && (
-				<img src={address} alt={`Map of the points seen from the ${view}, sheet ${place + 1} of ${ofView.length}`} />
+				<img src={address} alt={`Map of the points ${shownWords(view)}, sheet ${place + 1} of ${ofView.length}`} />
 			)}
 		</section>
 	);

@@ -39,8 +39,10 @@ export interface SheetInput {
 }
 
 export interface SheetMap {
-	/** "front", "front-2" where a view needs more than one sheet, "view-1" for an added one, … */
+	/** "front", "front-2" where a view needs more than one sheet, "view-a" for an added one, … */
 	readonly name: string;
+	/** The side that it shows, or the name of an added view; the same on all its sheets. */
+	readonly view: string;
 	readonly fileName: string;
 	readonly svg: string;
 }
@@ -85,7 +87,7 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	return {
 		pdf,
 		csv: writeCsv(plan),
-		maps: maps.map(({ name, drawing }) => ({ name, fileName: `map-${name}.svg`, svg: writeSvg(drawing) })),
+		maps: maps.map(({ name, view, drawing }) => ({ name, view, fileName: `map-${name}.svg`, svg: writeSvg(drawing) })),
 		pages: pages.length,
 	};
 }

@@ -83,6 +83,8 @@ export interface FigureLines {
 	readonly contours: Float64Array[];
 	readonly hollow: Float64Array[];
 	readonly bulging: Float64Array[];
+	/** Light hatching where the form turns from a light at the upper left. */
+	readonly shade: Float64Array[];
 	/** Marked ground that is seen here; kinds of which nothing is seen are left out. */
 	readonly hatched: readonly { readonly kind: GroundKind; readonly lines: Float64Array[] }[];
 	/** mm between two contour lines, measured towards the viewer. */
@@ -96,6 +98,12 @@ export interface FigureLines {
 
 const STEPS: readonly number[] = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000];
 
+/** Where the light comes from: x right, y up, z towards the viewer. */
+const LIGHT = [-0.48, 0.6, 0.64];
+/** Cosine between light and normal under which the surface lies in shade. */
+const IN_SHADE = 0.08;
+/** mm on the paper. */
+const SHADE_SPACING = 1.1;
 const MOST_CONTOURS = 300;
 const STAGE = "drawing the maps";
 
@@ -184,5 +192,8 @@ export function* drawFigure(
 		const lines = slopes.flatMap((s) => hatchLines(grid, mesh.triangles, at, s, 10 * fine * spacing, within));
 		if (lines.length > 0) hatched.push({ kind, lines });
 	}
-	return { outline, relief, hollow, bulging, contours, hatched, contourStep, contourBase: base, grid, extremes };
+	const shaded = new Uint8Array(n);
+	for (let i = 0; i < n; i++) if (LIGHT[0] * nx[i] + LIGHT[1] * ny[i] + LIGHT[2] * facing[i] < IN_SHADE) shaded[i] = 1;
+	const shade = hatchLines(grid, mesh.triangles, shaded, -1, 10 * fine * SHADE_SPACING, within);
+	return { outline, relief, hollow, bulging, contours, shade, hatched, contourStep, contourBase: base, grid, extremes };
 }

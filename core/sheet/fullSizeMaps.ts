@@ -10,6 +10,7 @@ import type { SheetPage } from "./flow.ts";
 import { drawBlock, drawFigureLines, drawNumbers, paperFrame, placeNumbers } from "./mapPicture.ts";
 import { PAPER_SIZES } from "./paper.ts";
 import { readFonts, writePdf } from "./sheetPdf.ts";
+import { drawSpared } from "./sparedGround.ts";
 import { tilePages } from "./tiles.ts";
 import { drawViews } from "./views.ts";
 
@@ -34,6 +35,7 @@ export function* drawFullSizeMaps(input: SheetInput): Job<{ readonly pdf: Uint8A
 		const room = { x0: 1, y0: 1, x1: on.width - 1, y1: on.height - 1 };
 		const toPaper = paperFrame(room, extent, 1);
 		drawFigureLines(on, linesOf(view), toPaper);
+		drawSpared(on, plan, view.axes, 1, toPaper);
 		if (view.face === null) drawBlockAslant(on, block, view.axes, toPaper);
 		else drawBlock(on, plan, view.face, toPaper);
 		drawNumbers(on, view.shown, placeNumbers(fonts, view.shown, toPaper, room), toPaper);

@@ -60,6 +60,7 @@ export function drawFigureLines(on: Drawing, lines: FigureLines, toPaper: ToPape
 			}
 			return q;
 		});
+	on.shapes.push({ kind: "lines", lines: moved(lines.shade), pen: { colour: "#b9c0c6", width: 0.1 } });
 	for (const h of lines.hatched) on.shapes.push({ kind: "lines", lines: moved(h.lines), pen: HATCHES[h.kind].pen });
 	on.shapes.push({ kind: "lines", lines: moved(lines.contours), pen: { colour: "#a9b2ba", width: 0.13 } });
 	on.shapes.push({ kind: "lines", lines: moved(lines.bulging), pen: { colour: "#7b858e", width: 0.13 } });

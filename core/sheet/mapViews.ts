@@ -19,7 +19,7 @@ export interface ShownPoint {
 }
 
 export interface MapView {
-	/** Of its files: "front", "view-1", … */
+	/** Of its files: "front", "view-a", … */
 	readonly name: string;
 	/** As the map is headed. */
 	readonly words: string;
@@ -32,7 +32,7 @@ export interface MapView {
 /** The views that the carver added, without their points. */
 export const addedViews = (plan: Plan): Omit<MapView, "shown">[] =>
 	plan.sheet.views.map((view, i) => ({
-		name: `view-${i + 1}`,
+		name: `view-${String.fromCharCode(97 + i)}`,
 		words: view.name,
 		axes: axesTowards(view.towards as Vec3),
 		face: null,

@@ -10,12 +10,13 @@ import { blockExtent } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import type { SheetPage } from "./flow.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
-import { HATCHES, hatchSwatch } from "./hatching.ts";
+import { type GroundKind, HATCHES, hatchSwatch } from "./hatching.ts";
 import type { Box, PlacedLabel } from "./labels.ts";
 import { cornerMark, drawBlock, drawFigureLines, drawNumbers, paperFrame, placeNumbers } from "./mapPicture.ts";
 import { type MapView, properLeftSide, type ShownPoint } from "./mapViews.ts";
 import { landscape, type PaperSize, pageFrame } from "./paper.ts";
 import { drawMark } from "./roundMarks.ts";
+import { drawSpared } from "./sparedGround.ts";
 import { BODY, body, heading, INK, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
 
 /** Plain ratios of paper to stone, 1 : n. */
@@ -54,6 +55,8 @@ function drawingRoom(size: PaperSize): Box {
 export interface MapPage extends SheetPage {
 	/** "front", "front-2", … */
 	readonly name: string;
+	/** The side that it shows, or the name of an added view; the same on all its sheets. */
+	readonly view: string;
 	/** Of the points that it shows. */
 	readonly numbers: readonly number[];
 }
@@ -75,13 +78,14 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 		const facts = `${what}${run.length} points · scale 1:${scale.ratio} · contour lines every ${lengthText(lines.contourStep, plan.sheet.units, lines.contourStep < 5 ? 1 : 0)}`;
 		mapTitle(on, fonts, room, words, facts, view);
 		drawFigureLines(on, lines, toPaper);
+		const spared = drawSpared(on, plan, view.axes, scale.ratio, toPaper);
 		if (view.face === null) drawBlockAslant(on, block, view.axes, toPaper);
 		else drawBlock(on, plan, view.face, toPaper);
 		drawProperSides(on, room, view.shown);
 		drawNumbers(on, run, labels, toPaper);
 		drawBars(on, plan, room, scale.ratio);
-		drawLegend(on, fonts, plan, room, run, lines);
-		return { drawing: on, bookmark: title, name, numbers: run.map((s) => s.point.number) };
+		drawLegend(on, fonts, plan, room, run, [...lines.hatched.map((h) => h.kind), ...spared]);
+		return { drawing: on, bookmark: title, name, view: view.face ?? words, numbers: run.map((s) => s.point.number) };
 	});
 }
 
@@ -218,7 +222,7 @@ function drawLegend(
 	plan: Plan,
 	room: Box,
 	run: readonly ShownPoint[],
-	lines: FigureLines,
+	kinds: readonly GroundKind[],
 ): void {
 	const start = room.x0 - BAR + 3;
 	let x = start;
@@ -253,5 +257,5 @@ function drawLegend(
 		);
 	if (run.some((s) => !s.visible))
 		entry((a, b) => text(on, a - 1.4, b + 1.2, "( )", quiet), "in brackets: behind other parts here");
-	for (const { kind } of lines.hatched) entry((a, b) => hatchSwatch(on, a, b, kind), HATCHES[kind].words);
+	for (const kind of kinds) entry((a, b) => hatchSwatch(on, a, b, kind), HATCHES[kind].words);
 }

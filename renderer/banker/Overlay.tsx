@@ -7,6 +7,7 @@ import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
 import { planePicked } from "../state/stance.ts";
 import { type Picking, picking } from "../state/ui.ts";
+import { AddView } from "./AddView.tsx";
 import type { Banker } from "./banker.ts";
 import { VIEWS, type ViewName, viewOf } from "./camera.ts";
 import { scaleBar } from "./scaleBar.ts";
@@ -72,6 +73,7 @@ export function Views({ banker, posed }: { banker: Banker; posed: number }) {
 				<button type="button" class="whole" onClick={banker.whole}>
 					show all
 				</button>
+				<AddView banker={banker} posed={posed} />
 			</div>
 		</fieldset>
 	);

@@ -5,20 +5,15 @@ import { useEffect } from "preact/hooks";
 import { type Commission, PAPERS } from "../../core/plan/commission.ts";
 import { printPdf, saveFile } from "../bridge.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
-import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
-import { type DrawnSheets, sheetShown, sheets } from "../state/sheets.ts";
+import { type DrawnSheets, sheetShown, sheets, withSheet } from "../state/sheets.ts";
 import { setTrouble } from "../state/ui.ts";
 import { zipped } from "../zip.ts";
 import { Card, Figures } from "./Card.tsx";
 import { fileName } from "./fileName.ts";
 import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
 import { MovedCard } from "./MovedCard.tsx";
-
-const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commission => ({
-	...c,
-	sheet: { ...c.sheet, ...sheet },
-});
+import { MapsCard, RevisionFields } from "./SheetCards.tsx";
 
 const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>;
 
@@ -26,6 +21,7 @@ export function BenchPage() {
 	return (
 		<>
 			<PaperCard />
+			<MapsCard />
 			<SheetsCard />
 			<BenchCard />
 			<ProgressCard />
@@ -61,23 +57,7 @@ function PaperCard() {
 					session.change(units === "mm" ? "work in millimetres" : "work in inches", (c) => withSheet(c, { units }))
 				}
 			/>
-			<TextField
-				label="revision"
-				value={sheet.revision}
-				standard={standard.revision}
-				most={4}
-				onSet={(revision) => session.change(`revision ${revision}`, (c) => withSheet(c, { revision }))}
-			/>
-			<TextField
-				label="date on the sheet"
-				type="date"
-				value={sheet.date}
-				mayBeEmpty
-				most={20}
-				onSet={(date) =>
-					session.change(date === "" ? "no date on the sheet" : `date ${date}`, (c) => withSheet(c, { date }))
-				}
-			/>
+			<RevisionFields />
 		</Card>
 	);
 }
@@ -125,6 +105,20 @@ function SheetsCard() {
 			const how = await saveFile(name, await bytes(made), type);
 			return how === "saved" ? `Saved ${name}.` : "";
 		});
+	const saveFullSize = async (what: "templates" | "maps"): Promise<void> => {
+		setTrouble("sheets", null);
+		told.value = "";
+		try {
+			const made = await session.drawFullSize(what);
+			if (made === null) return;
+			const name = fileName(commission.name, `-${what === "maps" ? "maps-full-size" : what}.pdf`);
+			if (made.pdf === null)
+				told.value = "Nothing is entered from a face and no seat lies on one: there are no templates.";
+			else if ((await saveFile(name, made.pdf, "application/pdf")) === "saved") told.value = `Saved ${name}.`;
+		} catch (trouble) {
+			setTrouble("sheets", trouble instanceof Error ? trouble.message : String(trouble));
+		}
+	};
 	const act = (words: string, then: () => void, main = false) => (
 		<button type="button" class={main ? "act main" : "act"} disabled={!ready} onClick={then}>
 			{words}
@@ -177,6 +171,10 @@ function SheetsCard() {
 							zipped(maps.map(({ fileName: name, svg }) => ({ name, bytes: bytesOf(svg) }))),
 						),
 				)}
+			</div>
+			<div class="acts">
+				{act("Templates (PDF)", () => void saveFullSize("templates"))}
+				{act("Full-size maps (PDF)", () => void saveFullSize("maps"))}
 			</div>
 			{told.value !== "" && (
 				<p class="news" role="status">

@@ -12,9 +12,11 @@ import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
+import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { pointSection } from "../../core/sheet/pointSection.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { writeSvg } from "../../core/sheet/svgWriter.ts";
+import { drawTemplates } from "../../core/sheet/templates.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
 import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
@@ -114,9 +116,16 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const { plan } = input;
 			const sheets = yield* drawSheets(input);
 			const pdf = Uint8Array.from(sheets.pdf);
-			const maps = sheets.maps.map(({ fileName, name, svg }) => ({ name, fileName, svg }));
 			const json = documentText(plan);
-			return { output: { pdf, pages: sheets.pages, csv: sheets.csv, json, maps }, transfer: [pdf.buffer] };
+			return { output: { pdf, pages: sheets.pages, csv: sheets.csv, json, maps: sheets.maps }, transfer: [pdf.buffer] };
+		},
+		*fullSize({ commission, what }) {
+			const { answers } = opened(commission);
+			const input = answers && sheetInputOf(answers, tools.fonts());
+			if (!input) throw new Refusal("sheet.noPlan");
+			const made = what === "maps" ? yield* drawFullSizeMaps(input) : yield* drawTemplates(input);
+			const pdf = made && Uint8Array.from(made.pdf);
+			return { output: { pdf }, transfer: pdf ? [pdf.buffer] : [] };
 		},
 		*moved({ commission }) {
 			const { answers } = opened(commission);

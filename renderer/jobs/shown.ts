@@ -8,6 +8,7 @@ import type { Issue } from "../../core/refusal.ts";
 import type { Finding } from "../../core/scan/findings.ts";
 import type { ScanHealth } from "../../core/scan/health.ts";
 import type { UnitProposal } from "../../core/scan/unit.ts";
+import type { SheetMap } from "../../core/sheet/drawSheets.ts";
 import type { DisplayMesh } from "./displayMesh.ts";
 import type { ScanHandle } from "./sources.ts";
 
@@ -105,7 +106,7 @@ export interface SheetsOutput {
 	readonly pages: number;
 	readonly csv: string;
 	readonly json: string;
-	readonly maps: readonly { readonly name: string; readonly fileName: string; readonly svg: string }[];
+	readonly maps: readonly SheetMap[];
 }
 
 export interface MovedShown {
@@ -129,6 +130,11 @@ export type Jobs = {
 	sheets: { input: { readonly commission: Commission }; output: SheetsOutput };
 	/** Whether anything has moved, from the log against the plan worked out last; null while no place was read again. */
 	moved: { input: { readonly commission: Commission }; output: MovedShown | null };
+	/** Templates of the faces, or the maps, at 1:1; null where there is nothing to draw. */
+	fullSize: {
+		input: { readonly commission: Commission; readonly what: "templates" | "maps" };
+		output: { readonly pdf: Uint8Array<ArrayBuffer> | null };
+	};
 	/** The cut along the hole of a point of the plan worked out last, as SVG. */
 	section: { input: { readonly commission: Commission; readonly number: number }; output: { readonly svg: string } };
 };

@@ -352,17 +352,21 @@ export function createSession(tools: SessionTools) {
 		);
 	};
 
-	/** The sheets of the plan that stands; null when it was cancelled. */
-	const drawSheets = async (): Promise<SheetsOutput | null> => {
+	/** What is drawn of the plan that stands; null when it was cancelled. */
+	const drawn = async <T>(draw: (asked: Commission) => Promise<T>): Promise<T | null> => {
 		const asked = commission.value;
 		if (!asked) return null;
 		try {
-			return await run("sheets", { commission: asked }, "sheets");
+			return await draw(asked);
 		} catch (trouble) {
 			if (trouble instanceof Cancelled) return null;
 			throw new Error(words(trouble));
 		}
 	};
+	const drawSheets = (): Promise<SheetsOutput | null> =>
+		drawn((asked) => run("sheets", { commission: asked }, "sheets"));
+	const drawFullSize = (what: "templates" | "maps"): Promise<Jobs["fullSize"]["output"] | null> =>
+		drawn((asked) => run("fullSize", { commission: asked, what }, "sheets"));
 
 	/** The cut along the hole of one point of the plan that stands, as SVG; it runs beside whatever else is worked out. */
 	const cutHole = (number: number): RunningJob<{ readonly svg: string }> =>
@@ -402,6 +406,7 @@ export function createSession(tools: SessionTools) {
 		openCommission,
 		openRecent,
 		drawSheets,
+		drawFullSize,
 		cutHole,
 		askMoved,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */

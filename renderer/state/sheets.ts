@@ -1,6 +1,7 @@
 /** The sheets last drawn, and which of their maps is looked at. */
 
 import { signal } from "@preact/signals";
+import type { Commission } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import type { SheetsOutput } from "../jobs/shown.ts";
 
@@ -12,3 +13,8 @@ export interface DrawnSheets extends SheetsOutput {
 export const sheets = signal<DrawnSheets | null>(null);
 /** Index of the map shown in place of the banker, or null. */
 export const sheetShown = signal<number | null>(null);
+
+export const withSheet = (c: Commission, sheet: Partial<Commission["sheet"]>): Commission => ({
+	...c,
+	sheet: { ...c.sheet, ...sheet },
+});

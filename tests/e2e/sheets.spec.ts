@@ -63,6 +63,29 @@ test("maps are looked at, files saved, and the sheet goes with the plan", async 
 		await expect.poll(() => printed).toEqual([expect.stringMatching(/^blob:/)]);
 	});
 
+	await test.step("makes a map of what the banker shows, and says what a revision supersedes", async () => {
+		await page.locator("#banker-canvas").focus();
+		await page.keyboard.press("ArrowRight");
+		await page.keyboard.press("ArrowRight");
+		await page.getByRole("button", { name: "add as a map" }).click();
+		await page.getByLabel("view 1", { exact: true }).fill("the brow");
+		await page.getByLabel("supersedes").fill("B");
+		await page.getByLabel("supersedes").blur();
+		await workedOut(page);
+		await page.getByRole("button", { name: "Look at the maps" }).click();
+		await page.locator(".map-shown").getByRole("button", { name: "the brow" }).click();
+		await expect(page.locator(".map-shown img")).toHaveAttribute("alt", /the brow/);
+		if (process.env.LOOK) await page.screenshot({ path: `${process.env.LOOK}/map.png` });
+		await page.getByRole("button", { name: "Back to the model" }).click();
+	});
+
+	await test.step("saves templates and maps at full size", async () => {
+		const templates = await saved("Templates (PDF)");
+		expect(templates.name).toBe("egg-templates.pdf");
+		expect(templates.text.startsWith("%PDF")).toBe(true);
+		expect((await saved("Full-size maps (PDF)")).name).toBe("egg-maps-full-size.pdf");
+	});
+
 	await test.step("draws them anew for another plan, and says inches where they are asked for", async () => {
 		await page.getByText("inches", { exact: true }).click();
 		await workedOut(page);
