@@ -10,7 +10,7 @@ import { cornerMark, type ToPaper } from "./mapPicture.ts";
 import { inView } from "./projection.ts";
 import { BODY, body, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
 
-/** The twelve edges, those behind the block lighter; the marked corner as a red spot with its three edges named. */
+/** The twelve edges, those behind the block lighter; the marked corner as a red spot. */
 export function drawBlockAslant(on: Drawing, block: Vec3, axes: ViewAxes, toPaper: ToPaper): void {
 	const paper = (p: Vec3): readonly [number, number] => {
 		const [x, y] = inView(axes, p);
@@ -36,15 +36,6 @@ export function drawBlockAslant(on: Drawing, block: Vec3, axes: ViewAxes, toPape
 	const corner = paper([0, 0, 0]);
 	disc(on, ...corner, 1.3, { fill: RADDLE });
 	text(on, corner[0], corner[1] + 5, "marked corner", { ...body, colour: RADDLE, anchor: "middle" });
-	const pen = { colour: RADDLE, width: 0.3 };
-	for (const [axis, words] of ["along the front", "along the left", "up"].entries()) {
-		const reach = [0, 0, 0];
-		reach[axis] = 0.12 * block[axis] + 20;
-		const [x, y] = paper(reach as unknown as Vec3);
-		if ((x - corner[0]) * (x - corner[0]) + (y - corner[1]) * (y - corner[1]) < 16) continue;
-		arrow(on, pen, ...corner, x, y, 2);
-		text(on, x + 1, y - 0.8, words, { ...body, colour: RADDLE });
-	}
 }
 
 /** "turned 35° from the front to the right, 10° from above": a view in words, from the nearest of the four sides. */

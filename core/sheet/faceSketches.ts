@@ -4,7 +4,7 @@ import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
 import { disc, text } from "./drawing.ts";
 import { drawFace, type LaidFace, layFlat, type PlanFace, uRuns } from "./faceDrawing.ts";
-import { shownSets } from "./faces.ts";
+import { FACE_ORDER, shownSets } from "./faces.ts";
 import type { Flow, Slot } from "./flow.ts";
 import { drawMark } from "./roundMarks.ts";
 import { BODY, bodyBold, PAPER, quiet, RADDLE } from "./style.ts";
@@ -16,12 +16,21 @@ const LOWEST = 46;
 const AROUND = 24;
 const ACROSS = 3;
 
+/** Sides of a block in the order of the maps, other faces after them as they come. */
+const placeOf = (name: string): number => {
+	const at = (FACE_ORDER as readonly string[]).indexOf(name);
+	return at < 0 ? FACE_ORDER.length : at;
+};
+
 /** Whether a drill enters a face or a seat lies on it. */
 export const isUsed = (plan: Plan, { name }: PlanFace): boolean =>
 	plan.points.some((p) => p.face === name) || shownSets(plan).some((set) => set.datums.some((d) => d.face === name));
 
 export function faceSketches(flow: Flow, plan: Plan): void {
-	const flats = plan.stone.faces.filter((face) => isUsed(plan, face)).map(layFlat);
+	const flats = [...plan.stone.faces]
+		.sort((a, b) => placeOf(a.name) - placeOf(b.name))
+		.filter((face) => isUsed(plan, face))
+		.map(layFlat);
 	if (flats.length === 0) return;
 	flow.heading("The faces as seen from outside", LOWEST + AROUND + 12);
 	const leftwards = flats.filter((flat) => uRuns(flat) === "left").map((flat) => flat.name);

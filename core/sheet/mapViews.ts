@@ -51,8 +51,8 @@ export const placementOf = (plan: Plan): Placement => plan.stone.placement;
 const outwardOf = (point: PlanPoint, placement: Placement): Vec3 =>
 	point.line ?? turn(placement.rotation, point.normal);
 
-/** Least cosine between view and drill line for a point to be shown on a view that the carver added. */
-const SHOWN_AS_WELL = 0.5;
+/** An added view shows a point that it looks at nearly as squarely as the point's own map does (difference of cosines). */
+const NEARLY_AS_SQUARE = 0.1;
 
 /** A view and what is seen from it. */
 export interface Looked {
@@ -60,11 +60,12 @@ export interface Looked {
 	readonly grid: ScreenGrid;
 }
 
-/** The points that an added view shows, besides their own maps. */
-function shownOnAdded(plan: Plan, { view, grid }: Looked): ShownPoint[] {
+/** The points that an added view shows, `own`: how squarely a point's own map looks at it, −1 where it hides it. */
+function shownOnAdded(plan: Plan, { view, grid }: Looked, own: (point: PlanPoint) => number): ShownPoint[] {
 	const placement = placementOf(plan);
 	return plan.points.flatMap((point) => {
-		if (dot(view.axes.towards, outwardOf(point, placement)) < SHOWN_AS_WELL) return [];
+		const facing = dot(view.axes.towards, outwardOf(point, placement));
+		if (facing <= 0 || facing < own(point) - NEARLY_AS_SQUARE) return [];
 		const [x, y, z] = inView(view.axes, place(placement, along(point.model_mm, point.normal, 0.3)));
 		if (grid.covered(x, y, z + SKIN)) return [];
 		const [tx, ty] = inView(view.axes, place(placement, point.model_mm));
@@ -75,7 +76,7 @@ function shownOnAdded(plan: Plan, { view, grid }: Looked): ShownPoint[] {
 /**
  * Shares the points out: each goes to the map whose direction is nearest its drill line among those on which it is seen; a
  * point that is seen on none goes to the nearest and is shown as hidden. Maps in the order of `FACE_ORDER`, then the added views,
- * which show every point that they show well as well, and take over those that would be hidden elsewhere.
+ * which show what they look at nearly as squarely as its own map does, or more so, and take over what would be hidden elsewhere.
  */
 export function shareOutPoints(
 	plan: Plan,
@@ -83,8 +84,6 @@ export function shareOutPoints(
 	added: readonly Looked[] = [],
 ): MapView[] {
 	const placement = placementOf(plan);
-	const further: MapView[] = added.map((looked) => ({ ...looked.view, shown: shownOnAdded(plan, looked) }));
-	const shownFurther = new Set(further.flatMap((view) => view.shown.map((s) => s.point)));
 	const places = plan.points.map((point) => {
 		const outward = outwardOf(point, placement);
 		const target = place(placement, along(point.model_mm, point.normal, 0.3));
@@ -97,6 +96,8 @@ export function shareOutPoints(
 		});
 		return { point, target, ranked, seenFrom };
 	});
+	const facingOn = (p: (typeof places)[number], face: FaceName | null): number =>
+		p.ranked.find((f) => f.face === face)?.facing ?? -1;
 	let faces = new Set<FaceName>(FACE_ORDER);
 	const choose = (p: (typeof places)[number], among: Set<FaceName>): FaceName | null =>
 		p.seenFrom.find((f) => among.has(f.face))?.face ?? null;
@@ -116,6 +117,12 @@ export function shareOutPoints(
 		if (!sparse) break;
 		faces = new Set([...faces].filter((f) => f !== sparse.face));
 	}
+	const own = new Map(places.map((p) => [p.point, facingOn(p, choose(p, faces))]));
+	const further: MapView[] = added.map((looked) => ({
+		...looked.view,
+		shown: shownOnAdded(plan, looked, (point) => own.get(point) ?? -1),
+	}));
+	const shownFurther = new Set(further.flatMap((view) => view.shown.map((s) => s.point)));
 	const views = new Map<FaceName, ShownPoint[]>();
 	for (const p of places) {
 		const seen = choose(p, faces);

@@ -20,7 +20,7 @@ import { drawSpared } from "./sparedGround.ts";
 import { BODY, body, heading, INK, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
 
 /** Plain ratios of paper to stone, 1 : n. */
-export const RATIOS: readonly number[] = [1, 2, 2.5, 5, 10, 20, 25, 50, 100, 200];
+export const RATIOS: readonly number[] = [1, 2, 2.5, 3, 4, 5, 10, 15, 20, 25, 30, 40, 50, 100, 200];
 
 /** Room of a map page for its title above, bars and legend below, the upright bar on the left, and arrows around the block. */
 const TITLE = 21;

@@ -6,6 +6,7 @@ import { depthNumber, lengthNumber } from "../text/format.ts";
 import { place, type Vec3 } from "../vector.ts";
 import { rect } from "./drawing.ts";
 import { drawMark } from "./roundMarks.ts";
+import { bossInTheWay } from "./sparedGround.ts";
 import { rule } from "./style.ts";
 import type { Cell, Column } from "./table.ts";
 
@@ -53,6 +54,8 @@ export function hints(plan: Plan, p: PlanPoint): string {
 	const words: string[] = [];
 	if (p.byEye) words.push("eye");
 	if (p.thickness_mm !== null && p.thickness_mm < THIN_MM) words.push("thin");
+	const boss = bossInTheWay(plan, p);
+	if (boss !== null) words.push(`at ${boss}`);
 	const crossing = plan.crossings.find((c) => c.points.includes(p.number));
 	if (crossing) words.push(`by ${crossing.points.find((n) => n !== p.number)}`);
 	return words.join(", ");
@@ -137,7 +140,7 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 	if (transfer === "callipers") {
 		for (const where of ["model", "stone"] as const)
 			for (const [i, datum] of ["A", "B", "C"].entries())
-				columns.push(length([i === 0 ? where : "", datum], 15, (p) => p.callipers_mm?.[where][i] ?? null));
+				columns.push(length([i === 0 ? where : "", datum], 13.4, (p) => p.callipers_mm?.[where][i] ?? null));
 		columns.push({ head: ["side", "of ABC"], width: 15.5, align: "left", cell: sideWords });
 	}
 	if (transfer === "straightedge")

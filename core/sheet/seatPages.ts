@@ -22,7 +22,7 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 		flow.gap(1);
 		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
 		flow.paragraph(`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole.`, {
-			size: 4.2,
+			size: 3.5,
 			bold: true,
 			colour: "#23262a",
 		});

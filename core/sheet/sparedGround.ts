@@ -1,7 +1,7 @@
 /** Stone that no drill may touch, hatched on the maps: bridges until their round, and the bosses under the seats. */
 
-import type { Plan } from "../plan/planFile.ts";
-import type { Vec3 } from "../vector.ts";
+import type { Plan, PlanPoint } from "../plan/planFile.ts";
+import { along, distance, dot, sub, type Vec3 } from "../vector.ts";
 import { type Drawing, disc, line } from "./drawing.ts";
 import { shownSets, type ViewAxes } from "./faces.ts";
 import { type GroundKind, HATCHES, hatchWhere } from "./hatching.ts";
@@ -10,6 +10,18 @@ import { inView } from "./projection.ts";
 
 /** A boss under a seat is left this wide, mm across (handbook 9). */
 const BOSS_RADIUS = 15;
+
+/** The seat whose boss the hole of a point runs into, or null. */
+export function bossInTheWay(plan: Plan, p: PlanPoint): string | null {
+	if (p.entry_mm === null || p.line === null || p.depth_mm === null) return null;
+	const reach = BOSS_RADIUS + plan.rounds[p.round].tool.radius_mm;
+	for (const { datums } of shownSets(plan))
+		for (const d of datums) {
+			const down = Math.max(0, Math.min(p.depth_mm, dot(sub(p.entry_mm, d.stone_mm), p.line)));
+			if (distance(along(p.entry_mm, p.line, -down), d.stone_mm) < reach) return d.name;
+		}
+	return null;
+}
 
 interface Spared {
 	readonly kind: GroundKind;

@@ -89,7 +89,8 @@ export const columnWords = (
 		);
 	words.push({
 		column: "note",
-		tells: "eye: read the curve by eye; thin: under 15 mm of stone, no hammer; by 7: close to the hole of 7",
+		tells:
+			"eye: read the curve by eye; thin: under 15 mm of stone, no hammer; by 7: close to the hole of 7; at A: runs into the boss of seat A, left until the seats are given up",
 	});
 	return words;
 };

@@ -118,7 +118,7 @@ describe("a view that the carver added", () => {
 		expect(page.content).toContain("from the front, 27° to the right, 13° from above");
 		// What faces away from the viewer cannot be on it.
 		const numbers = page.texts.filter((t) => t.size > 5.4 && /^\d+$/.test(t.words)).map((t) => Number(t.words));
-		expect(numbers.length).toBeGreaterThan(3);
+		expect(numbers.length).toBeGreaterThan(0);
 		for (const n of numbers) {
 			const { normal } = hand.plan.points.find((p) => p.number === n) as PlanPoint;
 			expect(normal[0] - 2 * normal[1] + 0.5 * normal[2]).toBeGreaterThan(0);
@@ -173,6 +173,12 @@ describe("tables for other hands", () => {
 		plan.crossings = [{ points: [4, 7], web_mm: 0.3 }];
 		const p = plan.points[6];
 		expect(hints(plan, { ...p, byEye: true, thickness_mm: 9 })).toBe("eye, thin, by 4");
-		expect(hints(plan, { ...plan.points[0], byEye: false, thickness_mm: 90 })).toBe("");
+		plan.transfer = "machine";
+		const seat = plan.datumSets[0].datums[1];
+		const through = { ...p, byEye: false, entry_mm: [seat.stone_mm[0] + 20, seat.stone_mm[1], seat.stone_mm[2] + 14] };
+		const hole = { ...through, line: [1, 0, 0], depth_mm: 40, thickness_mm: 90, number: 99 } as PlanPoint;
+		expect(hints(plan, hole)).toBe(`at ${seat.name}`);
+		expect(hints(plan, { ...hole, depth_mm: 1 })).toBe("");
+		expect(hints(plan, { ...plan.points[0], line: null, byEye: false, thickness_mm: 90 })).toBe("");
 	});
 });
