@@ -9,12 +9,53 @@ import type { Lie } from "../../core/drilling/lies.ts";
 import type { TriangleMesh } from "../../core/scan/mesh.ts";
 import { exitOf, type Stone } from "../../core/stone/block.ts";
 import type { SurfaceIndex } from "../../core/surface/surfaceIndex.ts";
-import { along, cross, dot, type Placement, place, squareTo, turn, unit, type Vec3 } from "../../core/vector.ts";
+import {
+	along,
+	cross,
+	distance,
+	dot,
+	type Placement,
+	place,
+	squareTo,
+	sub,
+	turn,
+	unit,
+	type Vec3,
+} from "../../core/vector.ts";
 import { offHole, type PlainHole, radiusAt } from "./holeGeometry.ts";
 
 const radians = (degrees: number): number => (degrees * Math.PI) / 180;
 /** Longest edge of the scans in the tests, mm. */
 const WIDEST_TRIANGLE = 4;
+
+/** A hole that is planned already, stone frame. */
+export interface OtherHole {
+	readonly tip: Vec3;
+	readonly entry: Vec3;
+	readonly radius: number;
+}
+
+/** Stone that stays between two holes, mm (common practice, no source). */
+const WEB = 1;
+const STEPS = 240;
+
+/** Least stone between a hole and others, by places along it. */
+function leastWeb(tip: Vec3, entry: Vec3, radius: number, others: readonly OtherHole[]): number {
+	let least = Number.POSITIVE_INFINITY;
+	for (const other of others) {
+		const e = sub(other.entry, other.tip);
+		const ee = dot(e, e);
+		// Holes whose middles are farther apart than both are long cannot meet.
+		const apart = distance(along(tip, sub(entry, tip), 0.5), along(other.tip, e, 0.5));
+		if (apart > (distance(tip, entry) + Math.sqrt(ee)) / 2 + radius + other.radius + WEB) continue;
+		for (let i = 0; i <= STEPS; i++) {
+			const p = along(tip, sub(entry, tip), i / STEPS);
+			const share = Math.max(0, Math.min(1, dot(sub(p, other.tip), e) / ee));
+			least = Math.min(least, distance(p, along(other.tip, e, share)) - radius - other.radius);
+		}
+	}
+	return least;
+}
 
 export interface TwinRules {
 	readonly index: SurfaceIndex;
@@ -124,7 +165,12 @@ export function lineTwin(
 	/** What blocked last is asked first. */
 	let latest = 0;
 	/** Whether a line (unit, model frame) is permitted and clear, by every vertex and then every triangle. */
-	const isClear = ({ position: o, normal }: DrillTarget, d: Vec3, lies: readonly Lie[]): boolean => {
+	const isClear = (
+		{ position: o, normal }: DrillTarget,
+		d: Vec3,
+		lies: readonly Lie[],
+		others: readonly OtherHole[] = [],
+	): boolean => {
 		const inStone = place(placement, o);
 		const out = turn(placement.rotation, d);
 		const exit = exitOf(stone, inStone, out);
@@ -168,7 +214,8 @@ export function lineTwin(
 			}
 		if (index.castRay(along(o, d, 0.5), d, Math.max(0, stop - 0.5))) return false;
 		const { clearance, inside } = holdAgainst(o, d, exit.distance, push, stop);
-		return clearance >= allowance && inside <= 0;
+		if (!(clearance >= allowance && inside <= 0)) return false;
+		return leastWeb(along(inStone, out, stop), entered, r, others) >= WEB;
 	};
 
 	return { pushOf, holdAgainst, isClear };
