@@ -19,7 +19,17 @@ export const webBetween = (a: Hole, b: Hole): number =>
 	distanceOfSegments(a.tip, a.entry, b.tip, b.entry) - a.radius - b.radius;
 
 export const runsInto = (hole: Hole, { holes, web }: OtherHoles): boolean =>
-	holes.some((other) => mayMeet(hole, other, web) && webBetween(hole, other) < web);
+	holes.some((other) => {
+		const asked = webAsked(hole, other, web);
+		return mayMeet(hole, other, asked) && webBetween(hole, other) < asked;
+	});
+
+/** Stone that must stay between two holes: `web`, and more where they come into a thin part from its two sides. */
+export function webAsked(a: Hole, b: Hole, web: number): number {
+	const behind = Math.max(a.behind ?? 0, b.behind ?? 0);
+	if (behind <= web) return web;
+	return dot(sub(a.entry, a.tip), sub(b.entry, b.tip)) < 0 ? behind : web;
+}
 
 /** False where the bounds of two holes are farther apart than the web along one axis: most pairs, without a square root. */
 function mayMeet(a: Hole, b: Hole, web: number): boolean {
@@ -31,10 +41,11 @@ function mayMeet(a: Hole, b: Hole, web: number): boolean {
 	return true;
 }
 
-/** All pairs with less than `web` mm of stone between them, ordered by a, then b. */
+/** All pairs with less stone between them than `webAsked` from `web` mm, ordered by a, then b. */
 export function* crossingHoles(holes: readonly Hole[], web = LEAST_WEB): Job<Crossing[]> {
-	const least = (h: Hole): number => Math.min(h.tip[0], h.entry[0]) - h.radius - web / 2;
-	const most = (h: Hole): number => Math.max(h.tip[0], h.entry[0]) + h.radius + web / 2;
+	const air = (h: Hole): number => h.radius + Math.max(web, h.behind ?? 0);
+	const least = (h: Hole): number => Math.min(h.tip[0], h.entry[0]) - air(h);
+	const most = (h: Hole): number => Math.max(h.tip[0], h.entry[0]) + air(h);
 	const from = holes.map(least);
 	const to = holes.map(most);
 	// Swept along x: a hole is held only against those that begin before it ends.
@@ -46,7 +57,7 @@ export function* crossingHoles(holes: readonly Hole[], web = LEAST_WEB): Job<Cro
 			const j = order[q];
 			const [a, b] = [Math.min(i, j), Math.max(i, j)];
 			const between = webBetween(holes[a], holes[b]);
-			if (between < web) found.push({ a, b, web: between });
+			if (between < webAsked(holes[a], holes[b], web)) found.push({ a, b, web: between });
 		}
 		if (p % 64 === 63) yield { stage: "holding the holes against each other", share: p / order.length };
 	}

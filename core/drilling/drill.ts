@@ -4,6 +4,7 @@ import { cosDegrees, sinDegrees, tanDegrees } from "../exactAngle.ts";
 import type { Commission, Tool, Transfer } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
 import { type SweptSolid, tipOnPlane } from "../surface/sweptSolid.ts";
+import { THIN_MM } from "./thinParts.ts";
 
 /** One drill and the hole that it makes, mm. */
 export interface Drill {
@@ -27,6 +28,13 @@ export const drillOf = (tool: Tool): Drill => ({
 	chuckRadius: tool.chuck_mm / 2,
 	action: tool.action,
 });
+
+/** (common practice, no source) */
+const DIAMETERS_BEHIND_FLOOR = 2;
+
+/** Stone that must stay behind the floor of a hole where the part is `thickness` mm thick; 0 where that is not thin. */
+export const behindFloor = ({ diameter }: Drill, thickness = Number.POSITIVE_INFINITY): number =>
+	thickness < THIN_MM ? DIAMETERS_BEHIND_FLOOR * diameter : 0;
 
 /** How badly a line may be drilled: ρ(s) = mark + s·tan(leanDeg) + wander·s at s mm from the skin. */
 export interface Aim {

@@ -81,6 +81,8 @@ export interface Hole {
 	readonly tip: Vec3;
 	readonly entry: Vec3;
 	readonly radius: number;
+	/** In a thin part, the stone that must stay between its floor and a hole from the opposite side; 0 elsewhere. */
+	readonly behind?: number;
 }
 
 /** Holes that a new one must not run into: at least `web` mm of stone stays between them. */

@@ -14,15 +14,13 @@ import { along, dot, type Placement, place, type Vec3 } from "../vector.ts";
 import { Blockers } from "./blockers.ts";
 import { ConeTiles } from "./coneTiles.ts";
 import { runsInto } from "./crossings.ts";
-import { type Aim, type AimedSolid, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
+import { type Aim, type AimedSolid, behindFloor, type Drill, growth, holeSolid, setWorstAim } from "./drill.ts";
 import type { DrillTarget, OtherHoles } from "./drillLine.ts";
 import type { LeanGrid } from "./leanGrid.ts";
 import type { Candidate, SearchRules } from "./searchRules.ts";
 import { thicknessAt } from "./thickness.ts";
+import { THIN_MM } from "./thinParts.ts";
 
-/** Parts thinner than this are thin: no hammer, and two drill diameters behind the floor (common practice, no source). */
-export const THIN_MM = 15;
-const DIAMETERS_BEHIND_FLOOR = 2;
 /** A hole shorter than this is none: the sheet prints half millimetres. */
 const SHORTEST_HOLE = 0.5;
 /** The middle of a hole enters no nearer to an arris than this many drill diameters, or it breaks out (common practice, no source). */
@@ -68,6 +66,8 @@ export class LineTrial {
 	aimed!: AimedSolid;
 	worst!: AimedSolid;
 	#others = NO_HOLES;
+	/** Stone that must stay between the floor and holes from the other side of a thin part. */
+	#behind = 0;
 	/** The tip must stand back at least this far, measured along the normal, for the sake of a thin part. */
 	thinBack = 0;
 	/** No hammer on a thin part, whatever the line. */
@@ -112,7 +112,8 @@ export class LineTrial {
 		this.worst = holeSolid(drill, 0);
 		this.#others = others;
 		const behind = thickness ?? thicknessAt(index, target) ?? Number.POSITIVE_INFINITY;
-		this.thinBack = behind < THIN_MM ? Math.max(0, DIAMETERS_BEHIND_FLOOR * drill.diameter - behind) : 0;
+		this.#behind = behindFloor(drill, behind);
+		this.thinBack = Math.max(0, this.#behind - behind);
 		this.isForbidden = behind < THIN_MM && drill.action === "hammer";
 		for (let f = 0; f < stone.faces.length; f++) {
 			const { offset, normal } = stone.faces[f];
@@ -229,7 +230,7 @@ export class LineTrial {
 		if (this.#others.holes.length === 0 && bridges.length === 0) return true;
 		const out: Vec3 = [inStone[3 * g], inStone[3 * g + 1], inStone[3 * g + 2]];
 		const entry = along(this.inStone, out, this.entry);
-		const hole = { tip: this.inStone, entry, radius: this.drill.holeRadius };
+		const hole = { tip: this.inStone, entry, radius: this.drill.holeRadius, behind: this.#behind };
 		if (runsInto(hole, { holes: bridges, web: BRIDGE_WEB })) {
 			this.meetsBridge = true;
 			return false;

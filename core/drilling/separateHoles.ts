@@ -3,7 +3,7 @@
 import type { Job } from "../job.ts";
 import { along } from "../vector.ts";
 import { type Crossing, crossingHoles, LEAST_WEB } from "./crossings.ts";
-import type { Drill } from "./drill.ts";
+import { behindFloor, type Drill } from "./drill.ts";
 import { type DrillLine, type DrillTarget, type Hole, isUndercut, type Undercut } from "./drillLine.ts";
 import type { LineSearch } from "./lineSearch.ts";
 
@@ -27,10 +27,11 @@ export interface Separated {
 }
 
 /** The hole of a line, stone frame. */
-export const holeOf = (line: DrillLine, drill: Drill): Hole => ({
+export const holeOf = (line: DrillLine, drill: Drill, thickness?: number): Hole => ({
 	tip: along(line.entry, line.direction, -line.depth),
 	entry: line.entry,
 	radius: drill.holeRadius,
+	behind: behindFloor(drill, thickness),
 });
 
 /**
@@ -40,7 +41,7 @@ export const holeOf = (line: DrillLine, drill: Drill): Hole => ({
 export function* separateHoles(points: readonly PlannedPoint[], search: LineSearch, web = LEAST_WEB): Job<Separated> {
 	const answers = points.map((point) => point.answer);
 	const holed = points.flatMap((point, i) => (isUndercut(point.answer) ? [] : [i]));
-	const holes = holed.map((i) => holeOf(answers[i] as DrillLine, points[i].drill));
+	const holes = holed.map((i) => holeOf(answers[i] as DrillLine, points[i].drill, points[i].thickness));
 	const first = yield* crossingHoles(holes, web);
 	const moved = new Set<number>();
 	const move = (h: number): boolean => {
@@ -49,7 +50,7 @@ export function* separateHoles(points: readonly PlannedPoint[], search: LineSear
 		const line = search.find(target, drill, allowance, [], thickness, others);
 		if (isUndercut(line)) return false;
 		answers[holed[h]] = line;
-		holes[h] = holeOf(line, drill);
+		holes[h] = holeOf(line, drill, thickness);
 		moved.add(holed[h]);
 		return true;
 	};

@@ -47,7 +47,7 @@ export function planCautions(
 		const pairs = crossings.slice(0, 12).map((c) => c.points.join(" and "));
 		const more = crossings.length > 12 ? ` and ${crossings.length - 12} more pairs` : "";
 		cautions.push(
-			`Holes with under 1 mm of stone between them, which no other line parts: ${pairs.join("; ")}${more}. The second bit may wander into the first hole: go slowly, or join the ground before the second.`,
+			`Holes with too little stone between them (under 1 mm, or under two drill diameters where they come into a thin part from its two sides), which no other line parts: ${pairs.join("; ")}${more}. The second bit may wander into the first hole: go slowly, or join the ground before the second.`,
 		);
 	}
 	cautions.push(...datumCautions(datumSets, commission, points));

@@ -35,14 +35,23 @@ export interface Facets {
 
 /**
  * Facets between `seeds` points. `label` is the nearest seed of every vertex (-1: none); a triangle whose corners belong to
- * three seeds is where three cells meet. `raised`: x, y, z of each seed, j proud of the surface.
+ * three seeds is where three cells meet. `raised`: x, y, z of each seed, j proud of the surface. `mixed`: the triangles that
+ * belong to more than one seed, rising; all are looked at where it is not given.
  */
-export function buildFacets(surface: Surface, label: Int32Array, seeds: number, raised: Float64Array): Facets {
+export function buildFacets(
+	surface: Surface,
+	label: Int32Array,
+	seeds: number,
+	raised: Float64Array,
+	mixed: Uint32Array | null = null,
+): Facets {
 	const corner = surface.mesh.triangles;
 	const neighbourSets: Set<number>[] = Array.from({ length: seeds }, () => new Set());
 	const seen = new Set<number>();
 	const corners: number[] = [];
-	for (let i = 0; i < corner.length; i += 3) {
+	const looked = mixed?.length ?? corner.length / 3;
+	for (let n = 0; n < looked; n++) {
+		const i = 3 * (mixed ? mixed[n] : n);
 		const a = label[corner[i]];
 		const b = label[corner[i + 1]];
 		const c = label[corner[i + 2]];

@@ -23,6 +23,8 @@ export class Front {
 	readonly label: Int32Array;
 	/** Cost of a millimetre at each vertex. */
 	readonly slowness: Float32Array;
+	/** Vertices that have gone over to another label since this list was begun (some of them twice); null: not kept. */
+	changed: number[] | null = null;
 	private readonly mesh: TriangleMesh;
 	private readonly adjacency: Adjacency;
 	/** Binary heap of the vertices on the front, by cost, then index. */
@@ -57,12 +59,14 @@ export class Front {
 		this.label.fill(-1);
 		this.place.fill(-1);
 		this.size = 0;
+		this.changed = null;
 	}
 
 	/** Puts a seed at vertex v; it counts where it is nearer than what is there. `spread` carries it on. */
 	seed(v: number, cost: number, label: number): void {
 		if (!(cost < this.cost[v])) return;
 		this.cost[v] = cost;
+		if (this.label[v] !== label) this.changed?.push(v);
 		this.label[v] = label;
 		this.lift(v);
 	}
@@ -78,6 +82,7 @@ export class Front {
 			cost[v] = Number.POSITIVE_INFINITY;
 			label[v] = -1;
 			freed.push(v);
+			this.changed?.push(v);
 		}
 		for (const v of freed) {
 			for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
@@ -103,7 +108,7 @@ export class Front {
 	}
 
 	private advance(most: number): boolean {
-		const { cost, label, slowness, place, heap } = this;
+		const { cost, label, slowness, place, heap, changed } = this;
 		const { triangleStart, triangleList, neighbourStart, neighbourList } = this.adjacency;
 		const p = this.mesh.positions;
 		const corner = this.mesh.triangles;
@@ -131,6 +136,7 @@ export class Front {
 				const reached = cv + slowness[w] * Math.sqrt(dx * dx + dy * dy + dz * dz);
 				if (reached < cost[w]) {
 					cost[w] = reached;
+					if (changed && label[w] !== lv) changed.push(w);
 					label[w] = lv;
 					this.lift(w);
 				}
@@ -151,6 +157,7 @@ export class Front {
 				const reached = this.across(v, a, b);
 				if (reached < cost[b]) {
 					cost[b] = reached;
+					if (changed && label[b] !== lv) changed.push(b);
 					label[b] = lv;
 					this.lift(b);
 				}

@@ -24,7 +24,13 @@ export class Join {
 	readonly #normals: Float64Array;
 	readonly #allowance: number;
 	readonly #floor: number;
+	/** 1 at the vertices that `measure` looks at; null: at all of them. */
+	sampled: Uint8Array | null = null;
+	/** Facets of every seed when all vertices were last measured, and when the sampled ones were. */
 	#signatures: string[] = [];
+	#sampledSignatures: string[] = [];
+	/** 1 for triangles whose corners belong to more than one seed; of every triangle once anything has been measured. */
+	#mixed: Uint8Array | null = null;
 
 	/** `normals`: of every vertex of `surface`, 3 each; `allowance`: j, mm; `floor`: see `DOUBTFUL`. */
 	constructor(surface: Surface, normals: Float64Array, allowance: number, floor: number, from?: Join) {
@@ -44,6 +50,8 @@ export class Join {
 			this.#raised = [...from.#raised];
 			this.#vertices = [...from.#vertices];
 			this.#signatures = from.#signatures;
+			this.#mixed = from.#mixed?.slice() ?? null;
+			this.front.changed = from.front.changed?.slice() ?? null;
 			return;
 		}
 		const vertices = surface.carries.length;
@@ -53,7 +61,7 @@ export class Join {
 			state: new Uint8Array(vertices).fill(NOT_MEASURED),
 			past: new Float32Array(vertices),
 		};
-		this.facets = buildFacets(surface, this.front.label, 0, new Float64Array(0));
+		this.facets = buildFacets(surface, this.front.label, 0, new Float64Array(0), new Uint32Array(0));
 	}
 
 	/** The same join, measured as this one is, to be changed on its own. */
@@ -92,7 +100,7 @@ export class Join {
 	*measure(): Job<void> {
 		this.seeds = this.#vertices.length;
 		const raised = Float64Array.from(this.#raised);
-		this.facets = buildFacets(this.#surface, this.front.label, this.seeds, raised);
+		this.facets = buildFacets(this.#surface, this.front.label, this.seeds, raised, this.#mixedTriangles());
 		const { corners, neighbours } = this.facets;
 		const signatures = new Array<string>(this.seeds).fill("");
 		for (let f = 0; f < corners.length; f += 3) {
@@ -102,10 +110,12 @@ export class Join {
 			signatures[corners[f + 2]] += key;
 		}
 		// A vertex is measured against its seed's facets and those of the seed's neighbours.
-		const changed = signatures.map((signature, s) => signature !== this.#signatures[s]);
+		const before = this.sampled ? this.#sampledSignatures : this.#signatures;
+		const changed = signatures.map((signature, s) => signature !== before[s]);
 		const dirty = new Uint8Array(this.seeds);
 		for (let s = 0; s < this.seeds; s++) if (changed[s] || neighbours[s].some((n) => changed[n])) dirty[s] = 1;
-		this.#signatures = signatures;
+		if (this.sampled) this.#sampledSignatures = signatures;
+		else this.#signatures = signatures;
 		yield* measureCover(
 			this.#surface,
 			this.#normals,
@@ -114,8 +124,38 @@ export class Join {
 			raised,
 			this.#floor,
 			dirty,
+			this.sampled,
 			this.cover,
 			STAGE,
 		);
+	}
+
+	/** Triangles where cells meet, rising. Only around vertices that went over to another seed is anything looked at again. */
+	#mixedTriangles(): Uint32Array {
+		const { mesh, adjacency } = this.#surface;
+		const { label } = this.front;
+		const corner = mesh.triangles;
+		const triangles = corner.length / 3;
+		const look = (t: number): number => {
+			const a = label[corner[3 * t]];
+			return a === label[corner[3 * t + 1]] && a === label[corner[3 * t + 2]] ? 0 : 1;
+		};
+		const { changed } = this.front;
+		if (this.#mixed === null || changed === null) {
+			this.#mixed = new Uint8Array(triangles);
+			for (let t = 0; t < triangles; t++) this.#mixed[t] = look(t);
+		} else {
+			const { triangleStart, triangleList } = adjacency;
+			for (const v of changed)
+				for (let i = triangleStart[v]; i < triangleStart[v + 1]; i++)
+					this.#mixed[triangleList[i]] = look(triangleList[i]);
+		}
+		this.front.changed = [];
+		const mixed = this.#mixed;
+		let count = 0;
+		for (let t = 0; t < triangles; t++) count += mixed[t];
+		const list = new Uint32Array(count);
+		for (let t = 0, n = 0; t < triangles; t++) if (mixed[t]) list[n++] = t;
+		return list;
 	}
 }

@@ -30,7 +30,7 @@ export interface Cover {
 }
 
 /**
- * Measures the cover of every vertex whose seed is in `dirty` (1), into `target`.
+ * Measures the cover of every vertex whose seed is in `dirty` (1), and of those only what is `sampled` (1; null: all), into `target`.
  * Of several facets that hold the projection the nearest counts. Over an edge between two facets that falls away from
  * both, where neither holds it, the distance to the edge counts, with the sign of its facets. `floor`, mm: see `DOUBTFUL`.
  */
@@ -42,13 +42,14 @@ export function* measureCover(
 	raised: Float64Array,
 	floor: number,
 	dirty: Uint8Array,
+	sampled: Uint8Array | null,
 	target: Cover,
 	stage: string,
 ): Job<void> {
 	const vertices = label.length;
 	for (let begin = 0; begin < vertices; begin += SLICE) {
 		const end = Math.min(vertices, begin + SLICE);
-		if (measureSlice(surface, normals, label, facets, raised, floor, dirty, target, begin, end))
+		if (measureSlice(surface, normals, label, facets, raised, floor, dirty, sampled, target, begin, end))
 			yield { stage, share: begin / vertices };
 	}
 }
@@ -61,6 +62,7 @@ function measureSlice(
 	raised: Float64Array,
 	floor: number,
 	dirty: Uint8Array,
+	sampled: Uint8Array | null,
 	target: Cover,
 	begin: number,
 	end: number,
@@ -70,7 +72,7 @@ function measureSlice(
 	let measured = false;
 	for (let v = begin; v < end; v++) {
 		const s = label[v];
-		if (s < 0 || !dirty[s]) continue;
+		if (s < 0 || !dirty[s] || (sampled && !sampled[v])) continue;
 		measured = true;
 		const x = p[3 * v];
 		const y = p[3 * v + 1];

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { crossingHoles, distanceOfSegments, webBetween } from "../../../core/drilling/crossings.ts";
-import { aimOf, drillOf } from "../../../core/drilling/drill.ts";
+import { aimOf, behindFloor, drillOf } from "../../../core/drilling/drill.ts";
 import { type DrillLine, type Hole, isUndercut } from "../../../core/drilling/drillLine.ts";
 import { createLineSearch } from "../../../core/drilling/lineSearch.ts";
 import { holeOf, separateHoles } from "../../../core/drilling/separateHoles.ts";
@@ -21,6 +21,26 @@ describe("the stone between two holes", () => {
 		expect(webBetween(upright(0, 0), across)).toBe(3);
 		expect(webBetween(upright(0, 0), { tip: [0, 0, -9], entry: [0, 0, -30], radius: 2 })).toBe(5);
 		expect(webBetween(upright(0, 0), { tip: [-20, 0, 25], entry: [20, 0, 25], radius: 1 })).toBe(-3);
+	});
+
+	it("must be two drill diameters where two holes come into a thin part from its two sides", () => {
+		const drill = drillOf(toolSchema.parse({ drill_mm: 4 }));
+		// An ear 9 mm thick: 2 mm are left over it on either side, so that the floors are 13 mm apart when they meet head on.
+		const hole = (x: number, from: 1 | -1, gap: number, thickness?: number): Hole => ({
+			tip: [x, 0, from * gap],
+			entry: [x, 0, from * 60],
+			radius: 2.25,
+			behind: behindFloor(drill, thickness),
+		});
+		const pairs = (gap: number, second: 1 | -1, thickness?: number): number =>
+			finish(crossingHoles([hole(0, 1, gap, thickness), hole(6.5, second, gap, thickness)])).length;
+		expect(behindFloor(drill, 9)).toBe(8);
+		expect(behindFloor(drill, 40)).toBe(0);
+		// Seen past each other: √(6.5² + (2 · gap)²) − 4.5 of stone.
+		expect(pairs(5, -1, 9)).toBe(1);
+		expect(pairs(5.5, -1, 9)).toBe(0);
+		expect(pairs(5, 1, 9)).toBe(0);
+		expect(pairs(5, -1, 40)).toBe(0);
 	});
 
 	it("agrees with sampling, points and parallels included", () => {
