@@ -97,6 +97,8 @@ export interface StoneAnswer {
 	readonly hull: Hull;
 	/** The same with the holding foot: what was fitted. */
 	readonly held: Hull;
+	/** The placement with most to spare, whatever hand or flaw made of it. */
+	readonly best: StoneFit;
 	/** null: no flaw, or no place to be kept sound. */
 	readonly kept: KeptSound | null;
 	readonly fit: StoneFit;

@@ -9,6 +9,7 @@ import {
 	type Mat3,
 	type Placement,
 	place,
+	rotationFromQuaternion,
 	scale,
 	sub,
 	turn,
@@ -32,7 +33,7 @@ import { keepClear } from "./keepClear.ts";
 import { type LargestScale, largestScale, SCALE_TOLERANCE, type SizeOptions } from "./sizes.ts";
 import { type StoneAim, StoneJudge, StonePlacer, type StoneRoom, stoneDomain } from "./stoneJudge.ts";
 import { type Body, bodyOf } from "./support.ts";
-import { readyLimits, type Turning } from "./turning.ts";
+import { type Quaternion, readyLimits, type Turning } from "./turning.ts";
 import { type SearchLimits, searchTurns, type TurnSearch } from "./turnSearch.ts";
 
 /** Margins of the faces of a stone in their order: by name, `other` for breaks and the faces of an offcut. */
@@ -194,6 +195,19 @@ export function* fitClearOf(
 	if (!found) return null;
 	const tolerance = options.tolerance ?? FIT_TOLERANCE;
 	return fitOf(found.placement, gapsIn(stone, hull, found.placement, margins), best, tolerance);
+}
+
+/** The best placement near a turn, within the turns that are allowed; null where the turn is fixed. */
+export function bestNear(hull: Hull, stone: Stone, near: Quaternion, options: FitOptions): Placement | null {
+	const turning = options.turning ?? { kind: "free" };
+	if (turning.kind === "fixed") return null;
+	const room = roomOf(stone, marginsOf(stone, options));
+	const body = bodyOf(hull);
+	const polished = new StoneJudge(room, body, "clearance", stoneDomain(turning)).polish(near);
+	if (polished.value === -Infinity) return null;
+	const rotation = rotationFromQuaternion(polished.turn);
+	const { shift } = placeInRoom(room, body, "clearance", rotation);
+	return { rotation, translation: sub(add(shift, room.middle), turn(rotation, body.middle)) };
 }
 
 /**

@@ -30,6 +30,22 @@ export function turnedOn(a: Quaternion, b: Quaternion): Quaternion {
 	return [x * s, y * s, z * s, w * s];
 }
 
+/** The quaternion of a rotation; w is not negative. */
+export function quaternionOf(r: Mat3): Quaternion {
+	// Four times the square of each part; the greatest is divided by (Shepperd 1978).
+	const squares = [1 + r[0] - r[4] - r[8], 1 - r[0] + r[4] - r[8], 1 - r[0] - r[4] + r[8], 1 + r[0] + r[4] + r[8]];
+	let most = 3;
+	for (let k = 0; k < 3; k++) if (squares[k] > squares[most]) most = k;
+	const [x, y, z, w] = [
+		[squares[0], r[1] + r[3], r[2] + r[6], r[7] - r[5]],
+		[r[1] + r[3], squares[1], r[5] + r[7], r[2] - r[6]],
+		[r[2] + r[6], r[5] + r[7], squares[2], r[3] - r[1]],
+		[r[7] - r[5], r[2] - r[6], r[3] - r[1], squares[3]],
+	][most];
+	const s = (w < 0 ? -1 : 1) / Math.sqrt(x * x + y * y + z * z + w * w);
+	return [x * s, y * s, z * s, w * s];
+}
+
 /** A limit made ready for the search: unit directions, cosine and sine of the angle. */
 export interface ReadyLimit {
 	readonly model: Vec3;

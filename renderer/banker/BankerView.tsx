@@ -4,6 +4,7 @@ import { effect, useComputed, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { coarseOf } from "../state/coarse.ts";
 import { useSession } from "../state/context.ts";
+import { placementInHand } from "../state/hand.ts";
 import { numbersInRun } from "../state/points.ts";
 import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
@@ -26,6 +27,7 @@ import { ColourTools, Legend } from "./Legend.tsx";
 import { LookTools } from "./LookTools.tsx";
 import { Bar, Views, Words } from "./Overlay.tsx";
 import type { Place } from "./picker.ts";
+import { gapsDrawn, planesDrawn, stoneDrawn } from "./stoneContent.ts";
 import { Told } from "./Told.tsx";
 import { themeColours } from "./themeColours.ts";
 
@@ -75,8 +77,8 @@ export function BankerView() {
 			effect(() => made.setLook(colours.value.look)),
 			effect(() => {
 				const stone = showsStone() ? session.answers.value?.stone : null;
-				made.setPlacement(stone?.fit.placement ?? UNPLACED);
-				made.setBlock(stone?.block ?? null);
+				made.setPlacement(stone ? (placementInHand(session) ?? stone.fit.placement) : UNPLACED);
+				made.setStone(stone ? stoneDrawn(stone) : null);
 				made.setSides(page.value === "stone" ? sidesShown(session) : []);
 				// The first sight of a scan, and going to or from the stone, show all of it; otherwise the view stays.
 				const frame =
@@ -90,6 +92,8 @@ export function BankerView() {
 				framed = frame;
 			}),
 			effect(() => made.setCuts(showsStone() ? cutScene(session) : null)),
+			effect(() => made.setPlanes(showsStone() ? planesDrawn(session) : [])),
+			effect(() => made.setGaps(page.value === "stone" ? gapsDrawn(session) : [])),
 			effect(() => {
 				made.setMarks(marksShown(session, dragged.value));
 			}),

@@ -19,7 +19,7 @@ import { projection } from "./projection.ts";
 import { createScanView, type ScanCut } from "./scanView.ts";
 import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
 import { createStand, FAR_MM } from "./stand.ts";
-import { createStoneView } from "./stoneView.ts";
+import { createStoneView, type GapDrawn, type PlaneDrawn, type StoneDrawn } from "./stoneView.ts";
 import { createStopView } from "./stopView.ts";
 import type { VertexLook } from "./vertexLook.ts";
 
@@ -183,7 +183,13 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		},
 		setColours(next: BankerColours): void {
 			colours = next;
-			stone.setColours({ edge: next.stoneEdge, face: next.stoneFace, raddle: next.raddle, ground: next.ground });
+			stone.setColours({
+				edge: next.stoneEdge,
+				face: next.stoneFace,
+				raddle: next.raddle,
+				ground: next.ground,
+				chalk: next.slate,
+			});
 			stops.setColour(next.raddle);
 			cuts.setColours({ edge: next.stoneEdge, raddle: next.raddle });
 			drills.setColours({ line: next.slate, pointed: next.raddle });
@@ -220,10 +226,25 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			marksStale = true;
 			redraw();
 		},
-		setBlock(next: Vec3 | null): void {
-			block = next;
-			stone.setBlock(next);
+		setStone(next: StoneDrawn | null): void {
+			block = next?.extent ?? null;
+			stone.setStone(next);
 			redraw();
+		},
+		/** Natural bed and flaws. */
+		setPlanes(next: readonly PlaneDrawn[]): void {
+			stone.setPlanes(next);
+			redraw();
+		},
+		setGaps(next: readonly GapDrawn[]): void {
+			stone.setGaps(next);
+			redraw();
+		},
+		/** mm in the stone for a way of so many pixels right and down on the screen. */
+		inStone(right: number, down: number): Vec3 {
+			const axes = axesOf(pose);
+			const perPixel = pose.span / height;
+			return [0, 1, 2].map((k) => (axes.right[k] * right - axes.up[k] * down) * perPixel) as unknown as Vec3;
 		},
 		setLines(next: readonly DrillLine[]): void {
 			lines = next;

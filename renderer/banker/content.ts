@@ -8,6 +8,7 @@ import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
 import { letThrough } from "../state/points.ts";
 import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
+import { soundPlaces } from "../state/sound.ts";
 import { planePicked } from "../state/stance.ts";
 import { surfaceOf } from "../state/surface.ts";
 import { type Held, page, pointed, pointFilter } from "../state/ui.ts";
@@ -73,7 +74,9 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 	if (page.value === "model") return [...castEnds(session), ...planePlaces(session)];
 	if (page.value === "finish") return [];
 	const marks: Mark[] =
-		page.value === "stone" ? bridgePlaces(session).map((place, index) => ({ kind: "cast", index, place })) : [];
+		page.value === "stone"
+			? [...bridgePlaces(session), ...soundPlaces(session)].map((place, index) => ({ kind: "cast", index, place }))
+			: [];
 	const plan = session.plan.value;
 	if (plan && page.value !== "stone")
 		for (const point of plan.points)

@@ -4,8 +4,10 @@ import type { Signal } from "@preact/signals";
 import { takeCastPlace } from "../state/cast.ts";
 import { takeBridgePlace } from "../state/cuts.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
+import { inHand, moveInHand, turnInHand } from "../state/hand.ts";
 import { takeRulePlace } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
+import { takeSoundPlace } from "../state/sound.ts";
 import { takePlanePlace } from "../state/stance.ts";
 import { type Held, held, picking, pointed, setTrouble } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
@@ -29,6 +31,8 @@ const KEY_TURN = 0.12;
 const KEY_MOVE = 40;
 const KEY_ZOOM = 1.2;
 const CROSSHAIR_STEP = 12;
+/** Radians a pixel. */
+const HAND_TURN = 0.006;
 const ARROWS: Readonly<Record<string, readonly [number, number]>> = {
 	ArrowLeft: [-1, 0],
 	ArrowRight: [1, 0],
@@ -55,9 +59,12 @@ export function wireBanker(
 		else if (picking.value?.kind === "bridge") takeBridgePlace(session, place);
 		else if (picking.value?.kind === "rule") takeRulePlace(session, place);
 		else if (picking.value?.kind === "plane") takePlanePlace(session, place);
+		else if (picking.value?.kind === "sound") takeSoundPlace(session, place);
 		else takePick(session, place);
 	};
 	let grabbed: Held | null = null;
+	/** Where the pointer holds the figure in its stone, pixels. */
+	let handAt: readonly [number, number] | null = null;
 	const unwire = listenToPointers(canvas, {
 		turn: made.turn,
 		move: made.move,
@@ -84,15 +91,31 @@ export function wireBanker(
 		},
 		grab(x, y) {
 			if (picking.value) return false;
+			if (inHand.value && made.placeAt(x, y, 0)) {
+				handAt = [x, y];
+				return true;
+			}
 			grabbed = heldAt(made.markAt(x, y));
 			if (grabbed) held.value = grabbed;
 			return grabbed !== null;
 		},
 		drag(x, y, free) {
+			if (handAt) {
+				const [dx, dy] = [x - handAt[0], y - handAt[1]];
+				handAt = [x, y];
+				// With Alt it turns about the vertical, which any way of lying allows but the one as it stands.
+				if (free) turnInHand(session, [0, 0, 1], dx * HAND_TURN);
+				else moveInHand(session, made.inStone(dx, dy));
+				return;
+			}
 			const place = made.placeAt(x, y, reach(free));
 			if (place && grabbed) dragged.value = { what: grabbed, place };
 		},
 		drop() {
+			if (handAt) {
+				handAt = null;
+				return;
+			}
 			if (dragged.value) setTrouble("datums", moveHeld(session, dragged.value.what, dragged.value.place));
 			dragged.value = null;
 		},

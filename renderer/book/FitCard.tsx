@@ -1,6 +1,6 @@
 /** Does the figure fit, with what to spare, and what would fit better. */
 
-import type { Commission } from "../../core/plan/commission.ts";
+import { type Commission, FACES } from "../../core/plan/commission.ts";
 import { lengthNumber, lengthText, massRangeText, massText, shareText } from "../../core/text/format.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import type { AnswersShown } from "../jobs/shown.ts";
@@ -18,15 +18,16 @@ export function FitCard() {
 	const stone = answers?.stone;
 	if (!stone) return null;
 	const { fit } = stone;
+	const given = (session.commission.value?.stone.outOfTrue_mm ?? 0) > 0;
 	const tightest = fit.gaps.reduce((a, b) => (b.gap - b.margin < a.gap - a.margin ? b : a));
 	return (
 		<Card title="Does it fit?">
 			<p class={fit.fits ? "answer" : "answer bad"} data-answer="fit">
 				{fit.fits
 					? `Yes, with ${spareText(fit.spare, unit)} to spare over the margins.`
-					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}, and as much at the face opposite.`}
+					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}${FACES.some((face) => face === tightest.face) ? ", and as much at the face opposite" : ""}.`}
 			</p>
-			<p class="reason">{boundWords(fit, WAYS[stone.turning], unit)}</p>
+			<p class="reason">{boundWords(stone.best, WAYS[stone.turning], unit, given, stone.scanned !== null)}</p>
 			<table class="list">
 				<caption class="unseen">Stone left at each face</caption>
 				<thead>
@@ -55,6 +56,7 @@ export function FitCard() {
 				rows={[
 					["the stone weighs", massRangeText(...stone.stoneMass)],
 					...(stone.stoneMassWet ? [["wet, at most", massText(stone.stoneMassWet[1])] as const] : []),
+					...(stone.figureMassWet ? [["the figure wet, at most", massText(stone.figureMassWet[1])] as const] : []),
 					...(stone.figureMass ? [["the figure weighs", massRangeText(...stone.figureMass)] as const] : []),
 					...(stone.wasteShare === null ? [] : [["cut away", shareText(stone.wasteShare)] as const]),
 				]}
@@ -64,12 +66,21 @@ export function FitCard() {
 }
 
 /** What is proved of the best placement; the bound lies within the tolerance of it, or is said with its gap. */
-function boundWords(fit: { bound: number; certified: boolean }, way: string, unit: "mm" | "in"): string {
+function boundWords(
+	fit: { bound: number; certified: boolean },
+	way: string,
+	unit: "mm" | "in",
+	sizesGiven: boolean,
+	scanned: boolean,
+): string {
 	const limit =
 		fit.bound < 0
 			? `every ${way} lacks ${spareText(-fit.bound, unit)} or more`
 			: `no ${way} spares over ${lackText(fit.bound, unit)}`;
-	return fit.certified ? `Proved: ${limit}.` : `As far as it was searched, ${limit}.`;
+	if (!fit.certified && scanned)
+		return `In a stone with hollows the placement is found by search and measured on both scans; proved, by the stone's hull: ${limit}.`;
+	const proved = sizesGiven ? "Proved for the sizes given" : "Proved";
+	return fit.certified ? `${proved}: ${limit}.` : `As far as it was searched, ${limit}.`;
 }
 
 const WAYS: Readonly<Record<Commission["stone"]["turning"], string>> = {
@@ -115,7 +126,7 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 					onClick={() =>
 						session.change("take the smallest sawn block", (c) => ({
 							...c,
-							stone: { ...c.stone, block_mm: [...smallest.sawn] },
+							stone: { ...c.stone, given: "sides", block_mm: [...smallest.sawn], breaks: [], byHand: null },
 						}))
 					}
 				>

@@ -14,11 +14,12 @@ import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
 import { CutsCard } from "./CutsCard.tsx";
 import { FitCard } from "./FitCard.tsx";
-
-const withStone = (c: Commission, stone: Partial<Commission["stone"]>): Commission => ({
-	...c,
-	stone: { ...c.stone, ...stone },
-});
+import { HandCard } from "./HandCard.tsx";
+import { HoldCard } from "./HoldCard.tsx";
+import { NatureCard } from "./NatureCard.tsx";
+import { ShapeCard } from "./ShapeCard.tsx";
+import { StockCard } from "./StockCard.tsx";
+import { withStone } from "./withStone.ts";
 
 export function StonePage() {
 	const session = useSession();
@@ -31,63 +32,16 @@ export function StonePage() {
 					<p class="trouble">{refusalText(issue)}</p>
 				</section>
 			))}
-			<BlockCard />
+			<HandCard />
+			<ShapeCard />
 			<MarginCard />
+			<HoldCard />
 			<TurningCard />
+			<NatureCard />
+			<StockCard />
 			<KindCard />
 			<CutsCard />
 		</>
-	);
-}
-
-const SIDES = ["length", "width", "height"] as const;
-
-function BlockCard() {
-	const session = useSession();
-	const commission = session.commission.value as Commission;
-	const unit = session.units.value;
-	const assumed = session.answers.value?.stone?.assumed === true;
-	const shown = commission.stone.block_mm ?? session.answers.value?.stone?.block ?? null;
-	return (
-		<Card title="Block" place="block">
-			{SIDES.map((side, i) => (
-				<LengthField
-					key={side}
-					label={side}
-					mm={shown ? shown[i] : null}
-					least={1}
-					digits={unit === "mm" ? 1 : 2}
-					onSet={(mm) =>
-						session.change(
-							`${side} of the block ${lengthText(mm, unit)}`,
-							(c) => {
-								const block: [number, number, number] = [...(c.stone.block_mm ?? shown ?? [mm, mm, mm])];
-								block[i] = mm;
-								return withStone(c, { block_mm: block });
-							},
-							{ key: `block ${side}` },
-						)
-					}
-				/>
-			))}
-			{commission.stone.block_mm === null ? (
-				<p class="reason">
-					{assumed
-						? "Not given: the smallest sawn block is assumed. Type a side when the stone is there."
-						: "Not given: the smallest sawn block will be assumed."}
-				</p>
-			) : (
-				<div class="acts">
-					<button
-						type="button"
-						class="word"
-						onClick={() => session.change("assume the smallest block", (c) => withStone(c, { block_mm: null }))}
-					>
-						no stone yet: assume the smallest
-					</button>
-				</div>
-			)}
-		</Card>
 	);
 }
 

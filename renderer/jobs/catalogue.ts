@@ -8,6 +8,7 @@ import type { Answers, OpenedScan, StoneAnswer } from "../../core/plan/answers.t
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
+import { optionsOf } from "../../core/plan/stages/stoneStages.ts";
 import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
@@ -17,6 +18,7 @@ import { pointSection } from "../../core/sheet/pointSection.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { writeSvg } from "../../core/sheet/svgWriter.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
+import { letSettle } from "../../core/stone/letSettle.ts";
 import { vertexNormals } from "../../core/surface/vertexNormals.ts";
 import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
@@ -32,6 +34,9 @@ export interface CatalogueTools {
 	/** TrueType files of the sheets; asked for at each drawing. */
 	fonts(): { readonly regular: Uint8Array; readonly bold: Uint8Array };
 }
+
+/** A yard is walked through one stone after another; more than these need not stay open. */
+const MOST_STONES = 4;
 
 interface Open {
 	readonly scan: OpenedScan;
@@ -49,6 +54,10 @@ interface Open {
 export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 	/** The scan that was opened last, and the one before it until the window has turned to the new one. */
 	let held: readonly Open[] = [];
+	/** Scans of stones, the last opened first. */
+	let stones: readonly OpenedScan[] = [];
+	const stoneScanOf = ({ stone: { scan } }: Commission): OpenedScan | null =>
+		stones.find(({ sha256 }) => sha256 === scan?.sha256) ?? null;
 
 	function* take(job: Job<OpenedScan>): Job<Handed<ScanShown>> {
 		const scan = yield* job;
@@ -71,6 +80,20 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 
 	return {
 		openScan: ({ handle }) => take(openScan(tools.source(handle), handleName(handle))),
+		*openStone({ handle }) {
+			const stone = yield* openScan(tools.source(handle), handleName(handle));
+			stones = [stone, ...stones.filter(({ sha256 }) => sha256 !== stone.sha256)].slice(0, MOST_STONES);
+			const { name, sha256, unit } = stone;
+			return { output: { name, sha256, unit: unit.unit }, transfer: [] };
+		},
+		*settle({ commission, placement }) {
+			const stone = opened(commission).answers?.stone;
+			if (!stone) throw new Refusal("stone.notYet", {});
+			yield { stage: "letting the figure settle", share: 0 };
+			const options = optionsOf(stone, commission);
+			const { fit, quaternion } = letSettle(stone.held, stone.stone, placement, options, stone.best);
+			return { output: { quaternion, translation: fit.placement.translation }, transfer: [] };
+		},
 		openDemo: ({ name }) => take(makeDemo(name)),
 		*standUp({ commission }) {
 			const on = opened(commission);
@@ -104,7 +127,7 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 		},
 		*work({ commission }) {
 			const on = opened(commission);
-			const answers = yield* on.planner.work(on.scan, commission);
+			const answers = yield* on.planner.work(on.scan, commission, stoneScanOf(commission));
 			on.answers = answers;
 			on.planned = commission;
 			return handed(on, answers);
@@ -180,8 +203,12 @@ function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, natu
 }
 
 /** Without what only the planner needs: hulls, and the stone's scan but for what it says of the stone. */
-function lightStoneOf({ hull: _, held: __, scanned, ...rest }: StoneAnswer): StoneShown {
-	return { ...rest, scanned: scanned && { volume: scanned.volume, over: scanned.over, hollow: scanned.hollow } };
+function lightStoneOf({ hull: _, held, scanned, ...rest }: StoneAnswer): StoneShown {
+	return {
+		...rest,
+		corners: held.vertices,
+		scanned: scanned && { volume: scanned.volume, over: scanned.over, hollow: scanned.hollow },
+	};
 }
 
 function mapsOf({ field, seatError, rounds }: Answers): MapsShown {

@@ -7,8 +7,9 @@ import type { Commission } from "../../core/plan/commission.ts";
 import type { Issue } from "../../core/refusal.ts";
 import type { Finding } from "../../core/scan/findings.ts";
 import type { ScanHealth } from "../../core/scan/health.ts";
-import type { UnitProposal } from "../../core/scan/unit.ts";
+import type { Unit, UnitProposal } from "../../core/scan/unit.ts";
 import type { SheetMap } from "../../core/sheet/drawSheets.ts";
+import type { Placement, Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "./displayMesh.ts";
 import type { ScanHandle } from "./sources.ts";
 
@@ -25,6 +26,13 @@ export interface ScanShown {
 	readonly unit: UnitProposal;
 }
 
+export interface StoneOpened {
+	readonly name: string;
+	readonly sha256: string;
+	/** null where the size alone does not tell. */
+	readonly unit: Unit | null;
+}
+
 /** A datum set's places on the surface; the seats stand in the plan. */
 export interface DatumPlaces {
 	readonly name: string;
@@ -36,6 +44,8 @@ export interface DatumPlaces {
 
 /** The stone without the hulls, and of its scan only what it says of the stone. */
 export type StoneShown = Omit<StoneAnswer, "hull" | "held" | "scanned"> & {
+	/** Of the figure's hull with its holding foot, model frame, mm. */
+	readonly corners: Float64Array;
 	readonly scanned: { readonly volume: number; readonly over: number; readonly hollow: number } | null;
 };
 /** The model as it stands, without its arrays. */
@@ -121,6 +131,13 @@ export interface MovedShown {
 /** Every job that the window can start. */
 export type Jobs = {
 	openScan: { input: { readonly handle: ScanHandle }; output: ScanShown };
+	/** The scan of a stone: held beside the model's, told apart by its fingerprint. */
+	openStone: { input: { readonly handle: ScanHandle }; output: StoneOpened };
+	/** The best placement near the one in which the figure is held. */
+	settle: {
+		input: { readonly commission: Commission; readonly placement: Placement };
+		output: { readonly quaternion: readonly [number, number, number, number]; readonly translation: Vec3 };
+	};
 	openDemo: { input: { readonly name: string }; output: ScanShown };
 	/** The model as it stands, to look at while everything else is being worked out. */
 	standUp: { input: { readonly commission: Commission }; output: StoodUp };

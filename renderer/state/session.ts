@@ -9,6 +9,7 @@ import { type Commission, commissionSchema, newCommission } from "../../core/pla
 import { readCommission } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { refusalText } from "../../core/text/refusals.ts";
+import type { Placement } from "../../core/vector.ts";
 import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts";
 import { demoCommission } from "../../seeds/demo.ts";
 import type { Seed } from "../../seeds/index.ts";
@@ -352,6 +353,33 @@ export function createSession(tools: SessionTools) {
 		);
 	};
 
+	/** Opens the scan of a stone and takes it for the commission's; the trouble in words, or null. */
+	const openStone = async (handle: ScanHandle): Promise<string | null> => {
+		try {
+			const { name, sha256, unit } = await run("openStone", { handle }, "opening");
+			return change(`stone: ${name}`, (c) => ({
+				...c,
+				stone: { ...c.stone, given: "scan", scan: { file: name, sha256, unit }, byHand: null },
+			}));
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) return null;
+			return words(trouble);
+		}
+	};
+
+	/** Where the figure settles near the place in which it is held; null when that was cancelled. */
+	const settle = async (placement: Placement): Promise<Jobs["settle"]["output"] | null> => {
+		const asked = commission.value;
+		if (!asked) return null;
+		try {
+			return await tools.jobs.run("settle", { commission: asked, placement }).promise;
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) return null;
+			setTrouble("hand", words(trouble));
+			return null;
+		}
+	};
+
 	/** What is drawn of the plan that stands; null when it was cancelled. */
 	const drawn = async <T>(draw: (asked: Commission) => Promise<T>): Promise<T | null> => {
 		const asked = commission.value;
@@ -402,6 +430,8 @@ export function createSession(tools: SessionTools) {
 		rework,
 		openScan,
 		openDemo,
+		openStone,
+		settle,
 		beginTwin,
 		openCommission,
 		openRecent,

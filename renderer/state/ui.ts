@@ -18,6 +18,8 @@ export type Picking =
 	| { readonly kind: "bridge" }
 	/** Two places of a calliper pair. */
 	| { readonly kind: "cast" }
+	/** A place of the figure that no flaw may come near. */
+	| { readonly kind: "sound" }
 	/** Two ends of the rule. */
 	| { readonly kind: "rule" }
 	/** Three places of the plane that the figure is to be stood on. */

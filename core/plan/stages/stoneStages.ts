@@ -90,6 +90,7 @@ export function* stoneStages(
 			hull,
 			held,
 			fit: placed,
+			best: found,
 			kept,
 			turning,
 			density: weighing.density,
@@ -123,6 +124,9 @@ function turningOf({ turning, tip_deg, naturalBed }: Described): Turning {
 			return { kind: "free", limits: bed };
 	}
 }
+
+/** How the figure may lie in the stone that stands, as it was fitted. */
+export const optionsOf = ({ assumed }: StoneAnswer, { stone }: Commission): FitOptions => fitOptions(stone, assumed);
 
 /** Margins with what the stone may be off its sizes; at least the usual ones for a block that was not given. */
 function fitOptions(described: Described, assumed: boolean): FitOptions & { readonly margins: Margins } {

@@ -1,0 +1,7 @@
+import type { Commission } from "../../core/plan/commission.ts";
+
+/** The commission with that changed of its stone. */
+export const withStone = (c: Commission, stone: Partial<Commission["stone"]>): Commission => ({
+	...c,
+	stone: { ...c.stone, ...stone },
+});
