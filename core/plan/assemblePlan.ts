@@ -7,9 +7,11 @@ import type { ChosenLies } from "../drilling/chooseLies.ts";
 import { aimOf, drillOf, stopAllowances } from "../drilling/drill.ts";
 import { isUndercut } from "../drilling/drillLine.ts";
 import type { Job } from "../job.ts";
+import { armTravel } from "../pointing/armTravel.ts";
 import { numberPoints, orderPoints } from "../pointing/order.ts";
+import { CLAIMED, WHY_NOT } from "../pointing/report.ts";
 import type { PointedGround } from "../pointing/rounds.ts";
-import { defaultMiddlePlane, sideOf } from "../pointing/side.ts";
+import { middlePlane, sideOf } from "../pointing/side.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
 import { refusalText } from "../text/refusals.ts";
 import type { Vec3 } from "../vector.ts";
@@ -47,6 +49,7 @@ export interface PlanParts {
 }
 
 const UP: Vec3 = [0, 0, 1];
+const total = (areas: readonly number[]): number => areas.reduce((sum, area) => sum + area, 0);
 
 export function* assemblePlan(parts: PlanParts): Job<Plan> {
 	const { scan, commission, model, stone, nature, datumSets, cuts, lies, ground } = parts;
@@ -55,7 +58,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 	const drills = commission.rounds.map((round) => drillOf(round.tool));
 	const allowances = stopAllowances(commission.rounds, commission.holes);
 	const { worked, crossings: crossed } = parts.drilling;
-	const middle = defaultMiddlePlane(model.mesh.positions);
+	const middle = middlePlane(commission.middle, model.mesh.positions);
 	const sides = ground.points.map((point) => sideOf(point.position, middle, commission.model.smallestForm_mm));
 	const order = orderPoints(
 		ground.points.map(({ position, round, kind }, i) => {
@@ -63,8 +66,12 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 			return { position, round, lie: isUndercut(answer) ? null : answer.lie, kind, side: sides[i] };
 		}),
 		UP,
+		commission.sides === "in pairs" ? { sides: "in pairs", plane: middle } : { sides: commission.sides },
 	);
-	const numbers = numberPoints(order);
+	const numbers = numberPoints(
+		order,
+		ground.points.map((point) => point.number),
+	);
 	const crossings = crossed
 		.map(({ a, b, web }) => ({
 			points: [numbers[a], numbers[b]].sort((m, n) => m - n) as [number, number],
@@ -76,6 +83,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		points.push(planPoint(ground.points[i], worked[i], sides[i], numbers[i], parts));
 		if (k % 4 === 3) yield { stage: "writing the plan", share: k / order.length };
 	}
+	const way = armTravel(points.filter((point) => !point.undercut).map((point) => point.model_mm));
 	const proofMarks = yield* planProofMarks(parts, points);
 	return {
 		format: "puntello-plan",
@@ -121,6 +129,13 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 				claimedShare: report.claimedShare === null ? null : mm(report.claimedShare),
 				points: points.filter((p) => p.round === i).length,
 				foreseen: mm(report.foreseen),
+				earlier: report.earlier,
+				added: report.added,
+				unclaimed: report.areaByReason.flatMap((area, why) =>
+					why === CLAIMED || !(area > 0)
+						? []
+						: [{ reason: WHY_NOT[why] as string, share: mm(area / total(report.areaByReason)) }],
+				),
 				tool: {
 					tip: drill.tip,
 					radius_mm: drill.holeRadius,
@@ -131,6 +146,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 			};
 		}),
 		points,
+		travel: { order_mm: mm(way.order), nearest_mm: mm(way.nearest), random_mm: mm(way.random) },
 		crossings,
 		...planCuts(cuts, commission, stone.fit.placement),
 		finish: null,

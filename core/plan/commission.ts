@@ -12,6 +12,7 @@ import { finishSchema, fixingSchema, quoteSchema, workdaySchema } from "./commis
 import { linesSchema } from "./commission/lines.ts";
 import { type logEntrySchema, logSchema } from "./commission/log.ts";
 import { modelSchema } from "./commission/model.ts";
+import { areaSchema, drilledSchema, middleSchema, SIDES_ORDER } from "./commission/points.ts";
 import { DEFAULT_ROUNDS, roundSchema, type toolSchema } from "./commission/rounds.ts";
 import { scanSchema } from "./commission/scan.ts";
 import { sheetSchema } from "./commission/sheet.ts";
@@ -19,6 +20,7 @@ import { stoneSchema } from "./commission/stone.ts";
 
 export { FACES, PAPERS, placeOnModel, TRANSFERS, TURNINGS } from "./commission/basics.ts";
 export { datumSetSchema, lieSchema } from "./commission/datums.ts";
+export { SIDES_ORDER } from "./commission/points.ts";
 export { DEFAULT_ROUNDS, roundSchema, toolSchema } from "./commission/rounds.ts";
 
 export const commissionSchema = z.strictObject({
@@ -47,6 +49,14 @@ export const commissionSchema = z.strictObject({
 	seatError_mm: positive.max(20).default(0.5),
 	/** Places that the carver wants as points, whatever the spacing. */
 	picks: z.array(placeOnModel).max(2000).default([]),
+	/** Where more or fewer points are wanted, or none. */
+	areas: z.array(areaSchema).max(60).default([]),
+	/** Parts proper left from right; null: the middle of the model's bounds, the model facing −y. */
+	middle: middleSchema,
+	/** Which side is worked when, within a lie and a round. */
+	sides: z.enum(SIDES_ORDER).default("together"),
+	/** Points already drilled when something about the others was changed. */
+	drilled: z.array(drilledSchema).max(20_000).default([]),
 	rounds: z
 		.array(roundSchema)
 		.min(1)
@@ -83,6 +93,8 @@ export type Paper = (typeof PAPERS)[number];
 export type Tool = z.output<typeof toolSchema>;
 export type Round = z.output<typeof roundSchema>;
 export type DatumSetChoice = z.output<typeof datumSetSchema>;
+export type Area = z.output<typeof areaSchema>;
+export type DrilledPoint = z.output<typeof drilledSchema>;
 export type LogEntry = z.output<typeof logEntrySchema>;
 export type PlaceOnModel = z.output<typeof placeOnModel>;
 

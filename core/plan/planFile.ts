@@ -207,6 +207,12 @@ export const planSchema = z.strictObject({
 			claimedShare: num.nullable(),
 			points: z.int(),
 			foreseen: num,
+			/** Points of earlier rounds that count for this join too; foreseen counts them in. */
+			earlier: z.int(),
+			/** Of the points, those that the check on the scan added. */
+			added: z.int(),
+			/** Ground that is not claimed, by its reason, as shares of the area. */
+			unclaimed: z.array(z.strictObject({ reason: z.string(), share: num })),
 			tool: z.strictObject({
 				tip: z.enum(["ball", "pointed", "flat"]),
 				radius_mm: num,
@@ -217,6 +223,8 @@ export const planSchema = z.strictObject({
 		}),
 	),
 	points: z.array(planPointSchema),
+	/** Way of the arm through all drilled points, mm: in the order of work, always to the nearest point left, and by lot. */
+	travel: z.strictObject({ order_mm: num, nearest_mm: num, random_mm: num }),
 	/** Holes that run into each other, by number, where no other clear line parts them; web below 0 where they overlap. */
 	crossings: z.array(z.strictObject({ points: z.tuple([z.int(), z.int()]), web_mm: num })),
 	saw: planSawSchema.nullable(),

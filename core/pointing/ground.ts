@@ -47,6 +47,14 @@ export interface Pick {
 	readonly normal: Vec3;
 }
 
+/** A point whose hole is in the stone. */
+export interface DrilledHole extends Pick {
+	/** The number that it keeps. */
+	readonly number: number;
+	readonly round: number;
+	readonly kind: PointKind;
+}
+
 /** True when a permitted drill line leads to the place, for the tool of the round; model frame, n the unit outward normal. */
 export type Reach = (x: number, y: number, z: number, nx: number, ny: number, nz: number, round: number) => boolean;
 
@@ -65,6 +73,8 @@ export interface SurfacePoint {
 	readonly reachable: boolean;
 	/** The spacing's least limit wins over the cover here. */
 	readonly byEye: boolean;
+	/** The number that it keeps because it has been drilled; null while it is free. */
+	readonly number: number | null;
 	/** Why it is by eye or an undercut, empty otherwise. */
 	readonly reason: string;
 }

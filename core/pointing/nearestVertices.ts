@@ -3,14 +3,24 @@
 import { Refusal } from "../refusal.ts";
 import type { Ground, Pick, Surface } from "./ground.ts";
 
+/** What a place that is off the ground is called in the refusal. */
+type OffGround = "pointing.pickOffGround" | "pointing.areaOffGround" | "pointing.drilledOffGround";
+
 /** mm; a pick farther from the ground than this belongs to another figure, or to this one at another size. */
 const FARTHEST = 10;
+
+type NearGround = { readonly [K in "mesh" | "field" | "smallestForm"]: Ground[K] };
 
 /**
  * For every pick the nearest vertex that carries points and faces the same way (normals less than 90° apart), within 10 mm;
  * one that faces away counts as four smallest forms farther off. Ties go to the lower index. Refused when there is none.
  */
-export function nearestVertices(ground: Ground, surface: Surface, picks: readonly Pick[]): number[] {
+export function nearestVertices(
+	ground: NearGround,
+	surface: Surface,
+	picks: readonly Pick[],
+	offGround: OffGround = "pointing.pickOffGround",
+): number[] {
 	if (picks.length === 0) return [];
 	const p = ground.mesh.positions;
 	const n = ground.field.normals;
@@ -39,7 +49,6 @@ export function nearestVertices(ground: Ground, surface: Surface, picks: readonl
 		}
 	}
 	for (let i = 0; i < picks.length; i++)
-		if (best[i] < 0)
-			throw new Refusal("pointing.pickOffGround", { pick: i + 1, at: picks[i].position, farthest: FARTHEST });
+		if (best[i] < 0) throw new Refusal(offGround, { pick: i + 1, at: picks[i].position, farthest: FARTHEST });
 	return best;
 }

@@ -1,7 +1,7 @@
 /** The points chosen so far, and what can be reached. */
 
 import type { Vec3 } from "../vector.ts";
-import type { Ground, PointKind, Reach, SurfacePoint } from "./ground.ts";
+import type { DrilledHole, Ground, PointKind, Reach, SurfacePoint } from "./ground.ts";
 
 export class PointList {
 	readonly #ground: Ground;
@@ -40,6 +40,11 @@ export class PointList {
 		this.#push(v, at, round, "picked", this.#ask(at, v, round));
 	}
 
+	/** Enters a point whose hole is in the stone, at vertex v but at its own position: it has been reached. */
+	enterDrilled(v: number, { position, round, kind, number }: DrilledHole): void {
+		this.#push(v, position, round, kind, true, number);
+	}
+
 	/** An undercut of an earlier round that lies within reach of this round's drill becomes a point of this round. */
 	takeOver(round: number): void {
 		this.#points = this.#points.map((point) =>
@@ -72,7 +77,14 @@ export class PointList {
 		return [p[3 * v], p[3 * v + 1], p[3 * v + 2]];
 	}
 
-	#push(vertex: number, position: Vec3, round: number, kind: PointKind, reachable: boolean): void {
+	#push(
+		vertex: number,
+		position: Vec3,
+		round: number,
+		kind: PointKind,
+		reachable: boolean,
+		number: number | null = null,
+	): void {
 		const n = this.#ground.field.normals;
 		this.#points.push({
 			vertex,
@@ -82,6 +94,7 @@ export class PointList {
 			kind,
 			reachable,
 			byEye: false,
+			number,
 			reason: reachable ? "" : "undercut",
 		});
 	}

@@ -6,9 +6,10 @@
 
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
+import { distance } from "../vector.ts";
 import { checkJoin } from "./checkJoin.ts";
 import { doubtFloor, plannedCover, spendOf, spendOverHollow } from "./cover.ts";
-import type { Ground, Pick, Reach, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
+import type { DrilledHole, Ground, Pick, Reach, RoundRequest, Surface, SurfacePoint } from "./ground.ts";
 import { findHighPoints } from "./highPoints.ts";
 import type { MeasuredJoin, VertexSpacing } from "./judgeJoin.ts";
 import { nearestVertices } from "./nearestVertices.ts";
@@ -42,6 +43,8 @@ export interface PlacedJoin {
 
 /** Covering distance of the spread, in spacings, at which as many points stand as are foreseen. */
 const SPREAD_GAP = 0.75;
+/** mm; a pick so near to a drilled point is that point. */
+const SAME_PLACE = 1;
 /** How often the spread is evened out; more changes little. */
 const EVENINGS = 10;
 /**
@@ -54,26 +57,36 @@ const COUNT_SPREAD = 0.6;
 
 /**
  * Chooses the points of every round in turn. `requests` in order of work; `picks` belong to the first. `reach` is asked
- * once per place and round, and only for places that are to carry a point.
+ * once per place and round, and only for places that are to carry a point. `drilled` points stay where they are, in their
+ * round, with their numbers; the rest is spread between them.
  */
 export function* placeRounds(
 	ground: Ground,
 	requests: readonly RoundRequest[],
 	picks: readonly Pick[],
 	reach: Reach,
+	drilled: readonly DrilledHole[] = [],
 ): Job<PointedGround> {
 	checkRequests(requests);
 	const prepared = yield* within(prepareGround(ground), 0, 0.1);
 	const list = new PointList(ground, reach);
-	for (const [i, v] of nearestVertices(ground, prepared.surface, picks).entries())
-		list.enterPicked(v, picks[i].position, requests[0].round);
+	const wanted = picks.filter((pick) => !drilled.some((hole) => distance(hole.position, pick.position) < SAME_PLACE));
+	for (const [i, v] of nearestVertices(ground, prepared.surface, wanted).entries())
+		list.enterPicked(v, wanted[i].position, requests[0].round);
+	const holes = nearestVertices(ground, prepared.surface, drilled, "pointing.drilledOffGround");
 	const settler = new Settler(ground, prepared.surface, prepared.coarse);
 	const rounds: RoundReport[] = [];
 	const joins: (PlacedJoin | null)[] = [];
 	for (const [i, request] of requests.entries()) {
 		const place = request.kind === "high points" ? placeHighPoints : placeNet;
 		const from = 0.1 + (0.9 * i) / requests.length;
-		const placed = yield* within(place(prepared, request, list, settler), from, from + 0.9 / requests.length);
+		const before = list.points.length;
+		// What is drilled for a round that was since left out counts with the last one.
+		for (const [k, v] of holes.entries())
+			if (Math.min(drilled[k].round, requests.length - 1) === i)
+				list.enterDrilled(v, { ...drilled[k], round: request.round });
+		const already = list.points.length - before;
+		const placed = yield* within(place(prepared, request, list, settler, already), from, from + 0.9 / requests.length);
 		rounds.push(placed.report);
 		joins.push(placed.join);
 	}
@@ -101,6 +114,7 @@ function* placeHighPoints(
 	request: RoundRequest,
 	list: PointList,
 	settler: Settler,
+	already: number,
 ): Job<PlacedRound> {
 	const { ground, coarse, normals, scales, brushed } = prepared;
 	const { round, count } = request;
@@ -115,9 +129,10 @@ function* placeHighPoints(
 		0.4,
 		1,
 	);
-	const placed = Math.min(found.length, count ?? found.length);
-	for (const c of found.slice(0, placed)) list.enter(summit(c).vertex, round, "high point", true);
-	const counts = { foreseen: placed, earlier: taken.length, placed, added: 0, spared: 0 };
+	const chosen = Math.min(found.length, count === null ? found.length : Math.max(0, count - already));
+	const placed = already + chosen;
+	for (const c of found.slice(0, chosen)) list.enter(summit(c).vertex, round, "high point", true);
+	const counts = { foreseen: placed, earlier: taken.length - already, placed, added: 0, spared: 0 };
 	return { report: reportHighPoints(counts, toVertices(prepared, sized).spacing), join: null };
 }
 
@@ -126,13 +141,15 @@ function* placeNet(
 	request: RoundRequest,
 	list: PointList,
 	settler: Settler,
+	already: number,
 ): Job<PlacedRound> {
 	const { ground, surface, coarse, normals, scales, brushed } = prepared;
 	const { round, count } = request;
 	const canReach = (v: number): boolean => list.canReach(v, round);
 	const sized = yield* within(sizingField(coarse, scales, ground.height, brushed, request), 0, 0.1);
 	list.takeOver(round);
-	const earlier = list.points.length;
+	const held = list.points.length;
+	const earlier = held - already;
 
 	const spread = yield* within(
 		spreadPoints(
@@ -143,7 +160,7 @@ function* placeNet(
 			Float64Array.from(list.points.flatMap((p) => p.position)),
 			{
 				gap: SPREAD_GAP,
-				most: count === null ? Number.POSITIVE_INFINITY : Math.ceil(COUNT_SPREAD * count),
+				most: count === null ? Number.POSITIVE_INFINITY : Math.max(0, Math.ceil(COUNT_SPREAD * count) - already),
 				evenings: EVENINGS,
 			},
 		),
@@ -166,7 +183,7 @@ function* placeNet(
 			most: request.join + spendOverHollow(request),
 			spacing: sized.most,
 		};
-		spared = list.drop(yield* within(sparePoints(coarse, normals, list.points, earlier, limits), 0.5, 0.65));
+		spared = list.drop(yield* within(sparePoints(coarse, normals, list.points, held, limits), 0.5, 0.65));
 	}
 
 	const sizing = toVertices(prepared, sized);

@@ -1,6 +1,6 @@
 /** Proper left and right: the model's own, never the viewer's. */
 
-import { dot, type Vec3 } from "../vector.ts";
+import { dot, length, scale, type Vec3 } from "../vector.ts";
 
 export type Side = "left" | "right" | "middle";
 
@@ -22,6 +22,16 @@ export function defaultMiddlePlane(positions: Float64Array): MiddlePlane {
 		if (positions[i] > most) most = positions[i];
 	}
 	return { normal: [1, 0, 0], offset: least <= most ? (least + most) / 2 : 0 };
+}
+
+/** The plane that the carver has set, its normal brought to length 1, or the default one. */
+export function middlePlane(
+	set: { readonly normal: Vec3; readonly offset_mm: number } | null,
+	positions: Float64Array,
+): MiddlePlane {
+	if (set === null) return defaultMiddlePlane(positions);
+	const long = length(set.normal);
+	return { normal: scale(set.normal, 1 / long), offset: set.offset_mm / long };
 }
 
 /** Side of a place, model frame; "middle" within a smallest form (mm) of the plane. */

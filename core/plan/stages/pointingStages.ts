@@ -7,6 +7,7 @@ import type { Lie } from "../../drilling/lies.ts";
 import { createLineSearch, type LineSearch } from "../../drilling/lineSearch.ts";
 import type { Job } from "../../job.ts";
 import { asDrilled } from "../../pointing/asDrilled.ts";
+import { type BrushedArea, brushedGround } from "../../pointing/brushed.ts";
 import { type PointedGround, placeRounds } from "../../pointing/rounds.ts";
 import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
@@ -67,14 +68,15 @@ export function* roundsStage(
 	lines: LineParts,
 	commission: Commission,
 ): Job<PointedGround> {
-	const { holes, picks } = commission;
+	const { holes, picks, areas: brushes, drilled } = commission;
 	const smallestForm = commission.model.smallestForm_mm;
 	// Neither a round's name nor the carver's own stop moves a point.
 	const rounds = commission.rounds.map(({ name, stop_mm, ...round }) => round);
 	return yield* graph.stage(
 		"rounds",
-		[model, field, lines, choice([rounds, holes, picks, smallestForm])],
+		[model, field, lines, choice([rounds, holes, picks, smallestForm, brushes, drilled])],
 		function* () {
+			const brushed = yield* brushedGround(model.mesh, adjacency, field, smallestForm, brushedAreas(brushes));
 			const allowances = placingAllowances(commission.rounds, holes);
 			const drills = rounds.map((round) => drillOf(round.tool));
 			return yield* placeRounds(
@@ -86,6 +88,7 @@ export function* roundsStage(
 					height: model.size[2],
 					firstAddedTriangle: model.firstAddedTriangle,
 					smallestForm,
+					brushed: brushed ?? undefined,
 				},
 				rounds.map((round, i) => ({
 					kind: round.kind,
@@ -102,10 +105,17 @@ export function* roundsStage(
 						drills[round],
 						allowances[round],
 					),
+				drilled.map((hole) => ({ ...hole, position: hole.position_mm })),
 			);
 		},
 	);
 }
+
+const brushedAreas = (areas: Commission["areas"]): BrushedArea[] =>
+	areas.map(({ factor, dabs }) => ({
+		factor,
+		dabs: dabs.map(({ position_mm, normal, radius_mm }) => ({ position: position_mm, normal, radius: radius_mm })),
+	}));
 
 export interface DrilledGround {
 	readonly drilling: WorkedPoints;
