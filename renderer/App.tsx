@@ -78,28 +78,31 @@ export function App() {
 		return () => stop.abort();
 	}, []);
 	const open = session.scan.value !== null;
+	const atBench = benchShown.value && session.plan.value !== null;
 	return (
-		<div class={dropping.value ? "window dropping" : "window"}>
-			<a class="skip" href="#banker-canvas">
-				to the model
-			</a>
-			<Book />
-			<div class="banker">
-				{/* There from the start: making what draws takes longer than the window may be held up once it answers. */}
-				<div class="banker-box" inert={!open}>
-					<BankerView />
+		<>
+			<div class={dropping.value ? "window dropping" : "window"} inert={atBench}>
+				<a class="skip" href="#banker-canvas">
+					to the model
+				</a>
+				<Book />
+				<div class="banker">
+					{/* There from the start: making what draws takes longer than the window may be held up once it answers. */}
+					<div class="banker-box" inert={!open}>
+						<BankerView />
+					</div>
+					{open ? (
+						<>
+							{listShown.value && session.plan.value && <PointList wide />}
+							<MapShown />
+						</>
+					) : (
+						<First />
+					)}
 				</div>
-				{open ? (
-					<>
-						{listShown.value && session.plan.value && <PointList wide />}
-						<MapShown />
-					</>
-				) : (
-					<First />
-				)}
+				<Tape />
 			</div>
-			<Tape />
-			{benchShown.value && session.plan.value && <WindowBench />}
-		</div>
+			{atBench && <WindowBench />}
+		</>
 	);
 }
