@@ -9,6 +9,7 @@ import { useSession } from "../state/context.ts";
 import { type DrawnSheets, sheetShown, sheets, withSheet } from "../state/sheets.ts";
 import { setTrouble } from "../state/ui.ts";
 import { zipped } from "../zip.ts";
+import { AnewCard } from "./AnewCard.tsx";
 import { Card, Figures } from "./Card.tsx";
 import { fileName } from "./fileName.ts";
 import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
@@ -26,6 +27,7 @@ export function BenchPage() {
 			<BenchCard />
 			<ProgressCard />
 			<MovedCard />
+			<AnewCard />
 			<LogCard />
 		</>
 	);

@@ -1,7 +1,9 @@
 /** The jobs themselves, on the worker's side: it holds the scan and the planner, whose stages are kept between calls. */
 
 import { checkReadings } from "../../core/bench/checkReadings.ts";
+import { handPlacement, leftStone } from "../../core/bench/leftStone.ts";
 import { hasMoved } from "../../core/bench/moved.ts";
+import { placeAnew } from "../../core/bench/placeAnew.ts";
 import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
 import type { Answers, OpenedScan, StoneAnswer } from "../../core/plan/answers.ts";
@@ -149,6 +151,16 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const made = what === "maps" ? yield* drawFullSizeMaps(input) : yield* drawTemplates(input);
 			const pdf = made && Uint8Array.from(made.pdf);
 			return { output: { pdf }, transfer: pdf ? [pdf.buffer] : [] };
+		},
+		*placeAnew({ commission, asked: { wish, leastScale, lost } }) {
+			const { answers } = opened(commission);
+			const { plan, stone, cuts } = answers ?? {};
+			if (!plan || !stone) throw new Refusal("sheet.noPlan");
+			const standing = cuts?.left ?? stone.stone;
+			const { remains, numbers } = leftStone(plan, commission.log, standing, stone.hull.vertices, lost);
+			const placed = yield* placeAnew(remains, { wish, leastScale });
+			const hand = handPlacement(plan.stone.placement, placed);
+			return { output: { placed, hand, numbers, planes: remains.planes }, transfer: [] };
 		},
 		*moved({ commission }) {
 			const { answers } = opened(commission);

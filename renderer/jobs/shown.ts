@@ -1,6 +1,9 @@
 /** What the worker hands to the window: answers without the planner's heavy arrays, and those arrays once, when they changed. */
 
+import type { HandPlacement } from "../../core/bench/leftStone.ts";
 import type { Verdict } from "../../core/bench/moved.ts";
+import type { PlacedAnew } from "../../core/bench/placeAnew.ts";
+import type { LeftPlane } from "../../core/bench/remains.ts";
 import type { DatumSet } from "../../core/datum/datumSets.ts";
 import type { Answers, ModelAnswer, SizesAnswer, StoneAnswer, ThicknessAnswer } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
@@ -119,6 +122,24 @@ export interface SheetsOutput {
 	readonly maps: readonly SheetMap[];
 }
 
+export interface AnewAsked {
+	/** A change that is wanted before all else: right, back, up, mm. */
+	readonly wish: Vec3;
+	/** Least scale that is allowed; 1: no reduction. */
+	readonly leastScale: number;
+	/** Planes beyond which stone is gone, besides the stone's faces. */
+	readonly lost: readonly LeftPlane[];
+}
+
+export interface AnewShown {
+	readonly placed: PlacedAnew;
+	readonly hand: HandPlacement;
+	/** By target of the answer. */
+	readonly numbers: readonly number[];
+	/** By plane of the answer. */
+	readonly planes: readonly LeftPlane[];
+}
+
 export interface MovedShown {
 	readonly verdict: Verdict;
 	/** What each reading is of, and the bench's day. */
@@ -152,6 +173,8 @@ export type Jobs = {
 		input: { readonly commission: Commission; readonly what: "templates" | "maps" };
 		output: { readonly pdf: Uint8Array<ArrayBuffer> | null };
 	};
+	/** The figure placed anew in the stone that is left, from the log against the plan worked out last. */
+	placeAnew: { input: { readonly commission: Commission; readonly asked: AnewAsked }; output: AnewShown };
 	/** The cut along the hole of a point of the plan worked out last, as SVG. */
 	section: { input: { readonly commission: Commission; readonly number: number }; output: { readonly svg: string } };
 };

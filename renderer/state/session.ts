@@ -16,6 +16,8 @@ import type { Seed } from "../../seeds/index.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import { Cancelled, type JobClient, JobFailed, type RunningJob } from "../jobs/jobClient.ts";
 import type {
+	AnewAsked,
+	AnewShown,
 	AnswersShown,
 	Jobs,
 	MapsShown,
@@ -404,6 +406,16 @@ export function createSession(tools: SessionTools) {
 	const askMoved = (): RunningJob<MovedShown | null> =>
 		tools.jobs.run("moved", { commission: commission.value as Commission });
 
+	/** The figure placed anew in the stone that is left; null when it was cancelled. */
+	const askAnew = async (asked: AnewAsked): Promise<AnewShown | null> => {
+		try {
+			return await run("placeAnew", { commission: commission.value as Commission, asked }, "planning");
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) return null;
+			throw new Error(words(trouble));
+		}
+	};
+
 	return {
 		commission,
 		standard,
@@ -439,6 +451,7 @@ export function createSession(tools: SessionTools) {
 		drawFullSize,
 		cutHole,
 		askMoved,
+		askAnew,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,
 		putAway,
