@@ -92,7 +92,8 @@ export function* datumSetsFor(input: DatumInput): Job<readonly DatumSet[]> {
 
 const seatsOf = (set: string, datums: readonly DatumPlace[], input: DatumInput): Seat[] =>
 	datums.map((place, i) => {
-		const seat = seatOf(place, input, NO_FACES);
+		// A seat on a face that the stone will lie on can be had only once it is turned over: better than none.
+		const seat = seatOf(place, input, input.closedFaces) ?? seatOf(place, input, NO_FACES);
 		if (seat === null)
 			throw new Refusal("datum.noSeat", { set, datum: DATUM_LETTERS[i], at: place.position.map(toTenth) });
 		return seat;

@@ -15,10 +15,11 @@ const TACKLE_KG = 50;
 const SLENDER = 25;
 
 export function planCautions(
-	{ stone, nature, commission, datumSets }: PlanParts,
+	parts: PlanParts,
 	points: readonly PlanPoint[],
 	crossings: readonly PlanCrossing[],
 ): string[] {
+	const { stone, nature, commission, datumSets } = parts;
 	const cautions: string[] = [];
 	if (stone.stoneMass[1] > TACKLE_KG)
 		cautions.push(
@@ -50,7 +51,7 @@ export function planCautions(
 			`Holes with too little stone between them (under 1 mm, or under two drill diameters where they come into a thin part from its two sides), which no other line parts: ${pairs.join("; ")}${more}. The second bit may wander into the first hole: go slowly, or join the ground before the second.`,
 		);
 	}
-	cautions.push(...datumCautions(datumSets, commission, points));
+	cautions.push(...datumCautions(parts, points));
 	if (commission.scan.back !== null)
 		cautions.push("The back is no part of the scan: it was added flat, and no point stands on it.");
 	if (commission.scan.mirrored) cautions.push("MIRRORED: the stone answers to the model as in a looking-glass.");

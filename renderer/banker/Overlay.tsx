@@ -16,6 +16,8 @@ const pickedNext = (session: Session, pick: Picking): string => {
 	if (pick.kind === "datum") return `datum ${LETTERS[pick.index]}`;
 	if (pick.kind === "point") return "a point";
 	if (pick.kind === "sound") return "a place to be kept sound";
+	if (pick.kind === "proof") return "a proof mark";
+	if (pick.kind === "link") return "a point of the link";
 	if (pick.kind === "plane") return `place ${planePicked(session).length + 1} of 3 to stand it on`;
 	if (pick.kind === "rule")
 		return rulePlaces(session).length === 0 ? "one end of the rule" : "the other end of the rule";

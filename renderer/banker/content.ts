@@ -99,13 +99,36 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 	datumSetsShown(session).forEach(({ datums }, set) => {
 		datums.forEach((datum, i) => {
 			const index = i as 0 | 1 | 2;
-			marks.push({ kind: "datum", letter: LETTERS[index], set, index, place: at("datum", set, i, placeOf(datum)) });
+			const letter = set === 0 ? LETTERS[index] : `${LETTERS[index]}${set + 1}`;
+			marks.push({ kind: "datum", letter, set, index, place: at("datum", set, i, placeOf(datum)) });
 		});
 	});
 	session.commission.value?.picks.forEach((pick, index) => {
 		marks.push({ kind: "pick", index, place: at("pick", 0, index, placeOf(pick)) });
 	});
-	return marks;
+	return [...marks, ...signsShown(session)];
+}
+
+/** Proof marks and the points of links, on the pages where points are worked. */
+function signsShown(session: Session): Mark[] {
+	const plan = session.plan.value;
+	if (!plan || page.value === "stone") return [];
+	const surface = surfaceOf(session);
+	const proofs = plan.proofMarks.map(
+		({ name, model_mm, normal }, index): Mark => ({
+			kind: "sign",
+			words: name,
+			index,
+			place: { position: model_mm, normal },
+		}),
+	);
+	const links = plan.datumSets.flatMap(({ link }) =>
+		(link?.points ?? []).flatMap(({ model_mm }, index): Mark[] => {
+			const place = surface?.closest(model_mm);
+			return place ? [{ kind: "sign", words: `L${index + 1}`, index, place }] : [];
+		}),
+	);
+	return [...proofs, ...links];
 }
 
 export function drillLines(session: Session): DrillLine[] {

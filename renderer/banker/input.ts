@@ -3,8 +3,10 @@
 import type { Signal } from "@preact/signals";
 import { takeCastPlace } from "../state/cast.ts";
 import { takeBridgePlace } from "../state/cuts.ts";
+import { putLinkPoint } from "../state/datumSets.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
 import { inHand, moveInHand, turnInHand } from "../state/hand.ts";
+import { putProofMark } from "../state/proofMarks.ts";
 import { takeRulePlace } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
 import { takeSoundPlace } from "../state/sound.ts";
@@ -60,6 +62,8 @@ export function wireBanker(
 		else if (picking.value?.kind === "rule") takeRulePlace(session, place);
 		else if (picking.value?.kind === "plane") takePlanePlace(session, place);
 		else if (picking.value?.kind === "sound") takeSoundPlace(session, place);
+		else if (picking.value?.kind === "proof") putProofMark(session, place);
+		else if (picking.value?.kind === "link") putLinkPoint(session, picking.value.set, place);
 		else takePick(session, place);
 	};
 	let grabbed: Held | null = null;

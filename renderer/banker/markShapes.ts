@@ -48,6 +48,30 @@ export function drawDatum(pen: CanvasRenderingContext2D, x: number, y: number, l
 	pen.fillText(letter, x, y + 0.5);
 }
 
+/** A place that is only read: a raddle triangle stood on its point, with its words beside it. */
+export function drawSign(pen: CanvasRenderingContext2D, x: number, y: number, words: string, look: MarkLook): void {
+	pen.beginPath();
+	pen.moveTo(x, y + 1);
+	pen.lineTo(x - 6, y - 10);
+	pen.lineTo(x + 6, y - 10);
+	pen.closePath();
+	pen.lineWidth = 4;
+	pen.strokeStyle = look.halo;
+	pen.stroke();
+	pen.lineWidth = 2;
+	pen.strokeStyle = look.raddle;
+	pen.fillStyle = look.halo;
+	pen.fill();
+	pen.stroke();
+	pen.font = `bold 12px ${look.font}`;
+	pen.textAlign = "left";
+	pen.lineWidth = 3;
+	pen.strokeStyle = look.halo;
+	pen.strokeText(words, x + 9, y - 4);
+	pen.fillStyle = look.raddle;
+	pen.fillText(words, x + 9, y - 4);
+}
+
 /** A picked point before it has a number: a raddle cross. */
 export function drawPick(pen: CanvasRenderingContext2D, x: number, y: number, look: MarkLook): void {
 	for (const [colour, width] of [

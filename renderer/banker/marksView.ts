@@ -16,6 +16,7 @@ import {
 	drawPick,
 	drawPlanePlace,
 	drawRule,
+	drawSign,
 	drawStop,
 	drawWeight,
 	type MarkLook,
@@ -43,6 +44,8 @@ export type Mark =
 			readonly place: Place;
 	  }
 	| { readonly kind: "pick"; readonly index: number; readonly place: Place }
+	/** A place that is read and not drilled for its own sake: a proof mark P, a point of a link L. */
+	| { readonly kind: "sign"; readonly words: string; readonly index: number; readonly place: Place }
 	/** An end of a calliper pair. */
 	| { readonly kind: "cast"; readonly index: number; readonly place: Place }
 	/** One of the three places of the plane to stand on. */
@@ -101,7 +104,7 @@ export function visibleMarks(
 
 const priority = (mark: Mark, state: MarkState): number => {
 	if (mark.kind === "datum") return 1e9;
-	if (mark.kind === "pick" || mark.kind === "cast" || mark.kind === "plane") return 1e8;
+	if (mark.kind === "pick" || mark.kind === "cast" || mark.kind === "plane" || mark.kind === "sign") return 1e8;
 	if (mark.number === state.pointed) return 2e9;
 	const lit = state.run?.has(mark.number) ? 1e7 : 0;
 	return lit + (mark.faint ? -1e6 : 0) - mark.round * 1e4 - mark.number;
@@ -170,6 +173,7 @@ export function drawMarks(
 		}
 		if (mark.kind === "datum") drawDatum(pen, x, y, mark.letter, look);
 		else if (mark.kind === "pick") drawPick(pen, x, y, look);
+		else if (mark.kind === "sign") drawSign(pen, x, y, mark.words, look);
 		else if (mark.kind === "plane") drawPlanePlace(pen, x, y, look);
 		else drawCastEnd(pen, x, y, mark.index + 1, look);
 	}

@@ -1,13 +1,14 @@
 /** Datums A, B and C: where they touch the model, where their seats lie in the stone, and what a seat's error does. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { angleText, lengthNumber, lengthText } from "../../core/text/format.ts";
+import { lengthText } from "../../core/text/format.ts";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
-import { isSuggested, LETTERS, suggestDatums } from "../state/datums.ts";
-import { placeText } from "../state/points.ts";
-import { colouring, held, type Picking, picking } from "../state/ui.ts";
-import { Card, Figures } from "./Card.tsx";
+import { MOST_SETS, pickFurtherSet } from "../state/datumSets.ts";
+import { isSuggested, suggestDatums } from "../state/datums.ts";
+import { colouring, type Picking, picking } from "../state/ui.ts";
+import { Card } from "./Card.tsx";
+import { DatumSetEntry } from "./DatumSetEntry.tsx";
 
 export function DatumCard() {
 	const session = useSession();
@@ -16,12 +17,11 @@ export function DatumCard() {
 	const unit = session.units.value;
 	const suggested = isSuggested(commission);
 	const pick = picking.value;
-	const isPicking = (set: number, index: number): boolean =>
-		pick?.kind === "datum" && pick.set === set && pick.index === index;
 	const start = (next: Picking): void => {
 		picking.value = next;
 	};
 	const sets = plan?.datumSets ?? [];
+	const readsFromDatums = commission.transfer === "machine" || commission.transfer === "callipers";
 	return (
 		<Card title="Datums" place="datums">
 			<p class="reason">
@@ -30,86 +30,7 @@ export function DatumCard() {
 					: "Picked by you. Drag a letter on the model, or move it with the arrow keys."}
 			</p>
 			{(sets.length === 0 ? [null] : sets).map((set, s) => (
-				<div key={set?.name ?? "none"}>
-					{sets.length > 1 && <h4>{set?.name}</h4>}
-					<table class="list">
-						<caption class="unseen">Seats in the stone</caption>
-						<thead>
-							<tr>
-								<th class="words" scope="col">
-									datum
-								</th>
-								<th class="words" scope="col">
-									seat
-								</th>
-								<th scope="col">u</th>
-								<th scope="col">v</th>
-								<th scope="col" title="from the skin to the seat">
-									deep
-								</th>
-								<th scope="col">
-									<span class="unseen">pick</span>
-								</th>
-							</tr>
-						</thead>
-						<tbody>
-							{LETTERS.map((letter, i) => {
-								const datum = set?.datums[i];
-								const index = i as 0 | 1 | 2;
-								const isHeld = held.value?.kind === "datum" && held.value.set === s && held.value.index === i;
-								return (
-									<tr key={letter} class={isHeld ? "pointed" : ""}>
-										<td class="words">
-											<button
-												type="button"
-												class="word"
-												aria-pressed={isHeld}
-												aria-label={`hold datum ${letter}, to move it with the arrow keys on the banker`}
-												disabled={!datum}
-												onClick={() => {
-													held.value = isHeld ? null : { kind: "datum", set: s, index };
-												}}
-											>
-												{letter}
-											</button>
-										</td>
-										<td class="words" title={datum && `leans ${datum.lean_deg.map((d) => angleText(d)).join(", ")}`}>
-											{datum?.face ?? ""}
-										</td>
-										<td>{datum ? placeText(datum.u_mm, unit) : ""}</td>
-										<td>{datum ? placeText(datum.v_mm, unit) : ""}</td>
-										<td>{datum ? lengthNumber(datum.depth_mm, unit) : ""}</td>
-										<td>
-											<button
-												type="button"
-												class="word"
-												aria-pressed={isPicking(s, i)}
-												aria-label={`pick datum ${letter} on the model`}
-												disabled={!session.mesh.value}
-												onClick={() => start({ kind: "datum", set: s, index, onward: false })}
-											>
-												pick
-											</button>
-										</td>
-									</tr>
-								);
-							})}
-						</tbody>
-					</table>
-					{set && (
-						<Figures
-							rows={[
-								[
-									"AB · BC · CA",
-									set.sides_mm.map((side) => lengthNumber(side, unit)).join(" · "),
-									undefined,
-									"check to 0.2 mm",
-								],
-								["worst target error", lengthText(set.worstError_mm, unit, 2)],
-							]}
-						/>
-					)}
-				</div>
+				<DatumSetEntry key={set?.name ?? "none"} set={set} at={s} of={sets.length} />
 			))}
 			<div class="acts">
 				<button
@@ -130,6 +51,11 @@ export function DatumCard() {
 						}}
 					>
 						Leave off
+					</button>
+				)}
+				{readsFromDatums && sets.length > 0 && sets.length < MOST_SETS && (
+					<button type="button" class="act" disabled={!session.mesh.value} onClick={() => pickFurtherSet(session)}>
+						Pick a further set
 					</button>
 				)}
 				{!suggested && (
@@ -167,6 +93,15 @@ export function DatumCard() {
 					onSet={(mm) =>
 						session.change(`span ${lengthText(mm, unit)}`, (c) => ({ ...c, span_mm: mm }), { key: "span" })
 					}
+				/>
+			)}
+			{commission.transfer === "machine" && (
+				<LengthField
+					label="its arm reaches"
+					mm={commission.arm_mm}
+					standard={session.standard.value?.arm_mm}
+					least={10}
+					onSet={(mm) => session.change(`arm ${lengthText(mm, unit)}`, (c) => ({ ...c, arm_mm: mm }), { key: "arm" })}
 				/>
 			)}
 			{session.maps.value?.seatError && (

@@ -15,6 +15,7 @@ import { LieCard } from "./LieCard.tsx";
 import { LineCard } from "./LineCard.tsx";
 import { ListFilter } from "./ListFilter.tsx";
 import { PointList } from "./PointList.tsx";
+import { ProofMarkCard } from "./ProofMarkCard.tsx";
 import { RoundCard } from "./RoundCard.tsx";
 
 export function PointsPage() {
@@ -28,6 +29,7 @@ export function PointsPage() {
 				</section>
 			))}
 			<DatumCard />
+			<ProofMarkCard />
 			<LieCard />
 			<RoundCard />
 			<LineCard />

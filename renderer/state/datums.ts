@@ -41,6 +41,8 @@ const withDatum = (set: DatumSetChoice, index: 0 | 1 | 2, place: Place): DatumSe
 	return { ...set, datums };
 };
 
+const SET_NAMES = ["front", "back", "left", "right"] as const;
+
 /** Puts a datum; the others of a set that was only suggested become the carver's own with it. */
 export function putDatum(
 	session: Session,
@@ -51,7 +53,7 @@ export function putDatum(
 ): string | null {
 	const shown = datumSetsShown(session);
 	const start: DatumSetChoice = shown[set] ?? {
-		name: "front",
+		name: SET_NAMES[set] ?? `set ${set + 1}`,
 		datums: [placeOnModel(place), placeOnModel(place), placeOnModel(place)],
 		link: null,
 		measured_mm: null,

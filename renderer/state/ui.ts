@@ -16,6 +16,9 @@ export type Picking =
 	| { readonly kind: "point" }
 	/** Two ends of a bridge. */
 	| { readonly kind: "bridge" }
+	| { readonly kind: "proof" }
+	/** Points by which a datum set hangs on an earlier one. */
+	| { readonly kind: "link"; readonly set: number }
 	/** Two places of a calliper pair. */
 	| { readonly kind: "cast" }
 	/** A place of the figure that no flaw may come near. */

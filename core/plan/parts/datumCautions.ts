@@ -1,21 +1,21 @@
 /** Cautions about datums, seats and links: what their errors cost, what the arm does not reach, what was measured. */
 
-import type { DatumSet } from "../../datum/datumSets.ts";
 import { armReaches } from "../../datum/reach.ts";
 import { stopAllowances } from "../../drilling/drill.ts";
 import { lengthText } from "../../text/format.ts";
 import { distance } from "../../vector.ts";
-import type { Commission } from "../commission.ts";
+import type { PlanParts } from "../assemblePlan.ts";
 import type { PlanPoint } from "../planFile.ts";
 import { armOf, transferOf } from "../transfer.ts";
 import { numbers } from "./numbers.ts";
 
+/** What a margin may lack unsaid, mm. */
+const MARGIN_WITHIN = 0.5;
 /** AB, BC and CA are to be checked to this, mm (handbook 9). */
 const SIDE_WITHIN = 0.2;
 
 export function datumCautions(
-	sets: readonly DatumSet[],
-	commission: Commission,
+	{ datumSets: sets, commission, stone: { fit } }: PlanParts,
 	points: readonly PlanPoint[],
 ): string[] {
 	const cautions: string[] = [];
@@ -46,10 +46,16 @@ export function datumCautions(
 			cautions.push(
 				`Sink and read the ${link.points.length} points that link set ${name} to set ${sets[link.to].name} before the seats of ${sets[link.to].name} are cut away.`,
 			);
-	if (sets.some((set) => set.measured))
+	if (sets.some((set) => set.measured)) {
+		const short = fit.gaps.filter((gap) => gap.gap < gap.margin - MARGIN_WITHIN);
+		if (short.length > 0)
+			cautions.push(
+				`By its measured seats the figure comes nearer to a face than its margin: ${short.map((gap) => `${gap.face} ${lengthText(gap.gap, units)} instead of ${lengthText(gap.margin, units)}`).join(", ")}.`,
+			);
 		cautions.push(
 			"The figure lies where its seats were measured, not where the fit put it: every depth is worked out from there.",
 		);
+	}
 	for (const set of sets)
 		if (set.measured) {
 			const [a, b, c] = set.seats.map((seat) => seat.inStone);

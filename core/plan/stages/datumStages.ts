@@ -94,7 +94,8 @@ export function* seatedStage(graph: Graph, stone: StoneAnswer, sets: readonly Da
 		const fit = fitOf(placement, gapsIn(stone.stone, stone.hull, placement, margins), stone.fit, FIT_TOLERANCE);
 		const nearest = fit.gaps.reduce((a, b) => (b.gap < a.gap ? b : a));
 		if (nearest.gap < 0) throw new Refusal("plan.seatsPushOut", { out: 0 - nearest.gap, face: nearest.face });
-		return { ...stone, fit };
+		// The margins were for the fit; where the figure lies now is a fact, and what it lacks of them is said.
+		return { ...stone, fit: { ...fit, fits: true } };
 	});
 }
 
