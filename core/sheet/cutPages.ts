@@ -13,6 +13,7 @@ import { text } from "./drawing.ts";
 import { type Flow, lineHeight, newFlow, type SheetPage } from "./flow.ts";
 import { type Fonts, wrapText } from "./fontMetrics.ts";
 import type { PaperSize } from "./paper.ts";
+import { stopCutPages } from "./stopCutPages.ts";
 import { BODY, body, bodyBold, quiet, RADDLE } from "./style.ts";
 import { startTable } from "./table.ts";
 
@@ -24,12 +25,12 @@ type PlanCut = Plan["cuts"][number];
 /** No pages where nothing is sawn. */
 export function cutPages(fonts: Fonts, plan: Plan, mesh: TriangleMesh, paper: PaperSize): SheetPage[] {
 	const { saw } = plan;
-	if (saw === null || plan.cuts.length === 0) return [];
+	if (saw === null || plan.cuts.length + plan.stopCuts.length === 0) return [];
 	const flow = newFlow(fonts, paper, "Cuts");
 	flow.heading("Roughing out", 40);
 	for (const words of introduction(plan)) flow.paragraph(words);
 	flow.gap(2);
-	overview(flow, plan);
+	if (plan.cuts.length > 0) overview(flow, plan);
 	let solid: ConvexSolid | null = solidOf({
 		faces: plan.stone.faces.map((face) => ({
 			name: face.name,
@@ -44,6 +45,7 @@ export function cutPages(fonts: Fonts, plan: Plan, mesh: TriangleMesh, paper: Pa
 		const [nx, ny, nz, offset] = cut.plane;
 		solid = cutBy(solid, { normal: [nx, ny, nz], offset }, cut.name);
 	}
+	stopCutPages(flow, plan);
 	cutFaceSketches(flow, plan);
 	return [...flow.pages];
 }
@@ -53,9 +55,9 @@ function introduction(plan: Plan): string[] {
 	const { saw, cuts, afterCuts } = plan;
 	if (saw === null || afterCuts === null) return [];
 	const reach = saw.reach_mm === null ? "goes through" : `reaches ${lengthText(saw.reach_mm, units, 0)} from one side`;
-	const last = cuts[cuts.length - 1];
+	const last = cuts.at(-1);
 	return [
-		`${cuts.length} cuts with a ${saw.kind} (kerf ${lengthText(saw.kerf_mm, units)}, ${reach}). None comes nearer to the hull of the figure, its bosses and bridges than ${lengthText(saw.allowance_mm, units)} and half the kerf. Together they free ${shareText(last.wasteShare)} of what a saw could free; the stone then weighs ${massRangeText(...afterCuts.mass_kg)} dry.`,
+		`${cuts.length === 1 ? "One through cut" : `${cuts.length === 0 ? "No" : cuts.length} through cuts`} with a ${saw.kind} (kerf ${lengthText(saw.kerf_mm, units)}, ${reach}). None comes nearer to the hull of the figure, its bosses and bridges than ${lengthText(saw.allowance_mm, units)} and half the kerf.${last ? ` Together they free ${shareText(last.wasteShare)} of what a saw could free.` : ""} After all cuts the stone weighs ${massRangeText(...afterCuts.mass_kg)} dry.`,
 		"The line on the stone is the face that stays: join the marks with a straightedge, run the saw on the waste side, leave the line. The depths of the drill lines count from the stone as it stands after these cuts. Measure each face when it is sawn; where it lies deeper than its line, enter the cut as it was sawn and print anew before anything is drilled through it.",
 		"Before the first cut scribe the axes of every face on what stays, and drill the seats: once its zero corner is sawn off, a face is measured from the scribed lines.",
 	];

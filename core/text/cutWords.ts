@@ -99,3 +99,21 @@ export const cutCautions = (saw: SawKind, silica: string): Caution[] => [
 		words: `Saw wet or extract at the blade, fitted mask, never dry sweeping; ${silica} (HSE HSG201, 2022); limit 0.1 mg/m³ over eight hours in the EU and the UK, 0.05 in the US.`,
 	},
 ];
+
+export interface StopCutFacts {
+	readonly kerfs: number;
+	readonly saw: string;
+	readonly runs: "u" | "v";
+	readonly from: string;
+	readonly to: string;
+	readonly stays: string;
+	readonly mass: string;
+}
+
+/** How a field of stop cuts is sawn. */
+export const stopCutWords = ({ kerfs, saw, runs, from, to, stays, mass }: StopCutFacts): string =>
+	`${kerfs} kerfs along ${runs} (${saw}): each has its full depth from ${runs} = ${from} to ${to} and runs out beyond with the disc's round. Set the stop of the saw for every kerf. At least ${stays} stay over the figure under every kerf and under all stone between two kerfs. What is knocked off weighs ${mass}. A drill line that enters here has its depth counted from a straightedge laid across the field, as if the face were whole.`;
+
+/** What keeps the stone from breaking deeper than it was sawn. */
+export const KNOCKING =
+	"Knock off from kerf to kerf, chisel across at the floor, short blows; never lever a slab against the stone behind it: it breaks deeper than the kerf. Goggles, and nobody in front.";
