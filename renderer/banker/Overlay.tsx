@@ -2,6 +2,7 @@
 
 import { placesPicked } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
+import { bridgePlaces } from "../state/cuts.ts";
 import { LETTERS } from "../state/datums.ts";
 import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
@@ -19,6 +20,8 @@ const pickedNext = (session: Session, pick: Picking): string => {
 	if (pick.kind === "proof") return "a proof mark";
 	if (pick.kind === "link") return "a point of the link";
 	if (pick.kind === "plane") return `place ${planePicked(session).length + 1} of 3 to stand it on`;
+	if (pick.kind === "bridge")
+		return bridgePlaces(session).length === 0 ? "one end of the bridge" : "the other end of the bridge";
 	if (pick.kind === "rule")
 		return rulePlaces(session).length === 0 ? "one end of the rule" : "the other end of the rule";
 	return placesPicked(session).length === 0 ? "the first end of the calliper pair" : "the second end";

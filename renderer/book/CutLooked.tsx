@@ -2,10 +2,9 @@
 
 import { liftWords, PROP_WORDS, STAND_WORDS, sidesWords } from "../../core/text/cutWords.ts";
 import { lengthNumber, lengthText } from "../../core/text/format.ts";
-import { LengthField } from "../fields/LengthField.tsx";
-import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
-import { anglesOf, cutShown, dropOwn, moveCut, normalAt, skipCut } from "../state/cuts.ts";
+import { cutShown, dropOwn, moveCut, skipCut } from "../state/cuts.ts";
+import { CutFields } from "./CutFields.tsx";
 
 export function CutLooked() {
 	const session = useSession();
@@ -14,7 +13,6 @@ export function CutLooked() {
 	const cut = number === null ? undefined : answer?.cuts[number];
 	if (number === null || !answer || !cut) return null;
 	const unit = session.units.value;
-	const { turn, rise } = anglesOf(cut.plane.normal);
 	return (
 		<fieldset class="looked">
 			<legend>{cut.name}</legend>
@@ -49,30 +47,10 @@ export function CutLooked() {
 			<p class="reason">{PROP_WORDS[cut.loose]}</p>
 			<p class="reason">{liftWords(cut.mass[1])}</p>
 			{!cut.stands && <p class="trouble">{STAND_WORDS.loose}</p>}
-			<NumberField
-				label="looks round to (front 0, right 90)"
-				value={turn}
-				unit="°"
-				least={-180}
-				most={180}
-				step={1}
-				onSet={(degrees) => moveCut(session, number, normalAt(degrees, rise), Math.max(0, cut.spare))}
-			/>
-			<NumberField
-				label="looks up by"
-				value={rise}
-				unit="°"
-				least={-89}
-				most={89}
-				step={1}
-				onSet={(degrees) => moveCut(session, number, normalAt(turn, degrees), Math.max(0, cut.spare))}
-			/>
-			<LengthField
-				label="more than must stay"
-				mm={Math.max(0, cut.spare)}
-				least={0}
-				most={2000}
-				onSet={(mm) => moveCut(session, number, cut.plane.normal, mm)}
+			<CutFields
+				normal={cut.plane.normal}
+				spare={Math.max(0, cut.spare)}
+				onMove={(normal, spare) => moveCut(session, number, normal, spare)}
 			/>
 			<div class="acts">
 				<button type="button" class="word" onClick={() => void skipCut(session, number)}>

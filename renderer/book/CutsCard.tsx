@@ -9,14 +9,14 @@ import { Select, Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
-import { changeCuts, cutShown, drawCut, dropOwn, moveOut, normalAt } from "../state/cuts.ts";
+import { changeCuts, cutShown, drawCut, dropOwn, moveOut, moveOwn, normalAt } from "../state/cuts.ts";
 import { BridgeList } from "./BridgeList.tsx";
 import { Card, Figures } from "./Card.tsx";
+import { CutFields } from "./CutFields.tsx";
 import { CutLooked } from "./CutLooked.tsx";
 
 export function CutsCard() {
 	const session = useSession();
-	const { cuts } = session.commission.value as Commission;
 	const answer = session.answers.value?.cuts ?? null;
 	return (
 		<Card title="Cuts and bridges" place="cuts">
@@ -35,8 +35,9 @@ export function CutsCard() {
 					class="act"
 					disabled={!session.answers.value?.stone?.fit.fits}
 					onClick={() => {
-						void drawCut(session, normalAt(45, 0), 0);
-						cutShown.value = cuts.own.filter((own) => !own.skipped).length;
+						// The back right edge lies farthest from the marked corner.
+						void drawCut(session, normalAt(135, 0), 0);
+						cutShown.value = null;
 					}}
 				>
 					Draw a cut by hand
@@ -209,6 +210,13 @@ function Barred({ answer }: { answer: CutsAnswer }) {
 					<p class={cut.bar === "skipped" ? "reason" : "trouble"}>
 						{BAR_WORDS[cut.bar](lengthText(-cut.spare, unit), cut.nearest)}
 					</p>
+					{cut.bar !== "skipped" && (
+						<CutFields
+							normal={cut.plane.normal}
+							spare={Math.max(0, cut.spare)}
+							onMove={(normal, spare) => moveOwn(session, cut.own, normal, spare)}
+						/>
+					)}
 					<div class="acts">
 						{cut.bar === "too near" && (
 							<button type="button" class="word" onClick={() => void moveOut(session, cut.own, -cut.spare)}>

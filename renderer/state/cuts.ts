@@ -63,6 +63,14 @@ export function moveCut(session: Session, number: number, normal: Vec3, spare: n
 export const dropOwn = (session: Session, own: number, words: string): string | null =>
 	session.change(words, (c) => ({ ...c, cuts: { ...c.cuts, own: c.cuts.own.filter((_, i) => i !== own) } }));
 
+/** Puts one of the carver's own cuts into another plane. */
+export function moveOwn(session: Session, own: number, normal: Vec3, spare: number): string | null {
+	const commission = session.commission.value;
+	if (!commission) return null;
+	const moved = commission.cuts.own.map((cut, i) => (i === own ? cutAt(session, commission, normal, spare) : cut));
+	return changeCuts(session, "move a cut of your own", { own: moved }, `move cut ${own}`);
+}
+
 /** Moves a cut that came too near out by what it lacked. */
 export const moveOut = (session: Session, own: number, by: number): string | null =>
 	session.change(`move the cut out by ${lengthText(by, session.units.value)}`, (c) => ({
