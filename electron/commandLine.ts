@@ -31,6 +31,7 @@ points SCAN [--join J | --count N] [--block LxWxH | --offcut FILE] [--transfer T
                                   points alone
 plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.svg
      [--block LxWxH | --offcut FILE] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
+     [--cuts N] [--stop-cuts N] [--saw "bridge saw"|"wire saw"|"hand disc"]
      [--turning "as stood"|upright|tipped|free]   how the figure may lie in the block; upright unless said
      [--full-size]                also templates.pdf and maps-full-size.pdf: the stone's faces and the maps at 1:1
 quote SCAN [--commission FILE] [--block LxWxH]

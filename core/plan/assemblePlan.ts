@@ -18,7 +18,7 @@ import type { Vec3 } from "../vector.ts";
 import type { ModelAnswer, OpenedScan, StoneAnswer } from "./answers.ts";
 import type { Commission } from "./commission.ts";
 import { planCode } from "./parts/planCode.ts";
-import { planCuts } from "./parts/planCuts.ts";
+import { cutWarnings, planCuts } from "./parts/planCuts.ts";
 import { planLie, planSet } from "./parts/planDatum.ts";
 import { planPoint } from "./parts/planPoint.ts";
 import { planProofMarks } from "./parts/planProofMarks.ts";
@@ -151,7 +151,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		...planCuts(cuts, commission, stone.fit.placement),
 		finish: null,
 		sheet: { ...commission.sheet },
-		cautions: planCautions(parts, points, crossings),
+		cautions: [...planCautions(parts, points, crossings), ...cutWarnings(cuts)],
 	};
 }
 

@@ -48,15 +48,22 @@ const textOf = (values: Values, option: string): string | undefined => {
 export function numberOption(
 	values: Values,
 	option: string,
-	{ least = 0, orEqual = false, whole = false } = {},
+	{ least = 0, orEqual = false, whole = false, most = Number.POSITIVE_INFINITY } = {},
 ): number | undefined {
 	const text = textOf(values, option);
 	if (text === undefined) return undefined;
 	const value = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(text.trim()) ? Number(text) : Number.NaN;
 	const good =
-		Number.isFinite(value) && (orEqual ? value >= least : value > least) && (!whole || Number.isInteger(value));
+		Number.isFinite(value) &&
+		value <= most &&
+		(orEqual ? value >= least : value > least) &&
+		(!whole || Number.isInteger(value));
 	if (!good)
-		throw refused(option, text, `a ${whole ? "whole " : ""}number ${orEqual ? `from ${least}` : `over ${least}`}`);
+		throw refused(
+			option,
+			text,
+			`a ${whole ? "whole " : ""}number ${orEqual ? `from ${least}` : `over ${least}`}${most < Number.POSITIVE_INFINITY ? ` to ${most}` : ""}`,
+		);
 	return value;
 }
 

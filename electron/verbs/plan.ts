@@ -49,6 +49,12 @@ export async function writePlan(planned: Planned, out: string, shop: Shop, more:
 		fits: plan.stone.fits,
 		spare_mm: plan.stone.spare_mm,
 		rounds: plan.rounds,
+		cuts: plan.cuts.map(({ name, removedRange_kg, wasteShare, stands }) => ({
+			name,
+			removedRange_kg,
+			wasteShare,
+			stands,
+		})),
 	};
 	const maps = [...files.keys()].filter(isMap).length;
 	const named = [...files.keys()].filter((name) => !isMap(name));

@@ -2,7 +2,9 @@
 
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
+import { SAWS } from "../../core/cuts/saws.ts";
 import type { Answers, ModelAnswer, OpenedScan } from "../../core/plan/answers.ts";
+import { MOST_CUTS, MOST_STOP_CUTS } from "../../core/plan/commission/cuts.ts";
 import { type Commission, newCommission, TRANSFERS, TURNINGS } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { createPlanner } from "../../core/plan/planner.ts";
@@ -12,14 +14,22 @@ import { drawSheets, type SheetInput, type Sheets } from "../../core/sheet/drawS
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
-import { massRangeText } from "../../core/text/format.ts";
-import { choiceOption, plainOption, sidesOption, type Taking, type Values } from "./options.ts";
+import { massRangeText, shareText } from "../../core/text/format.ts";
+import { choiceOption, numberOption, plainOption, sidesOption, type Taking, type Values } from "./options.ts";
 import { describedIn } from "./stoneFiles.ts";
 import type { Row, Shop } from "./verb.ts";
 import type { FileSet } from "./writeSet.ts";
 
 /** Options that change single entries of a commission. */
-export const COMMISSION_OPTIONS = { block: "text", offcut: "text", transfer: "text", turning: "text" } as const;
+export const COMMISSION_OPTIONS = {
+	block: "text",
+	offcut: "text",
+	transfer: "text",
+	turning: "text",
+	cuts: "text",
+	"stop-cuts": "text",
+	saw: "text",
+} as const;
 
 /** The commission as it is planned: on this scan, with what was said on the command line in place. */
 export function commissionFor(scan: OpenedScan, from: Commission | null, taking: Taking, values: Values): Commission {
@@ -28,8 +38,15 @@ export function commissionFor(scan: OpenedScan, from: Commission | null, taking:
 	const offcut = plainOption(values, "offcut");
 	if (block && offcut !== undefined) throw new Refusal("command.either", { one: "--block", other: "--offcut" });
 	const stone = offcut === undefined ? base.stone : { ...base.stone, ...describedIn(offcut) };
+	const whole = { orEqual: true, whole: true };
 	return {
 		...base,
+		cuts: {
+			...base.cuts,
+			saw: choiceOption(values, "saw", SAWS) ?? base.cuts.saw,
+			count: numberOption(values, "cuts", { ...whole, most: MOST_CUTS }) ?? base.cuts.count,
+			stopCuts: numberOption(values, "stop-cuts", { ...whole, most: MOST_STOP_CUTS }) ?? base.cuts.stopCuts,
+		},
 		scan: {
 			...base.scan,
 			file: scan.name,
@@ -127,8 +144,19 @@ export function planRows(plan: Plan): Row[] {
 		...plan.rounds.map((round): Row => {
 			return [round.name, `${round.points} points${coverWords(round)}`];
 		}),
+		...cutRows(plan),
 		["points", `${plan.points.length}, ${undercuts} of them undercut, ${byEye} by eye`],
 	];
+}
+
+function cutRows({ cuts, stopCuts, afterCuts }: Plan): Row[] {
+	const last = cuts.at(-1);
+	const rows: Row[] = [];
+	if (last) rows.push(["cuts", `${cuts.length}, which free ${shareText(last.wasteShare)} of what a saw could free`]);
+	for (const field of stopCuts)
+		rows.push([field.name, `${field.kerfs.length} kerfs on ${field.face}, ${massRangeText(...field.removedRange_kg)}`]);
+	if (afterCuts) rows.push(["mass after the cuts", massRangeText(...afterCuts.mass_kg)]);
+	return rows;
 }
 
 /** What a flat join leaves in a round; below zero it would cut in there, which is why such ground is read from the model. */

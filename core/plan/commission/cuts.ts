@@ -4,6 +4,9 @@ import { z } from "zod";
 import { SAWS } from "../../cuts/saws.ts";
 import { finiteNumber, positive, vec3 } from "./basics.ts";
 
+export const MOST_CUTS = 24;
+export const MOST_STOP_CUTS = 12;
+
 export const cutsSchema = z
 	.strictObject({
 		saw: z.enum(SAWS).default("bridge saw"),
@@ -15,9 +18,9 @@ export const cutsSchema = z
 		/** Diameter of the disc, for the ends of stop cuts; null: the saw's usual value. */
 		disc_mm: finiteNumber.min(80).max(4000).nullable().default(null),
 		/** How many through cuts are proposed after the carver's own; 0: none. */
-		count: z.int().min(0).max(24).default(0),
+		count: z.int().min(0).max(MOST_CUTS).default(0),
 		/** How many fields of stop cuts are proposed; 0: none. */
-		stopCuts: z.int().min(0).max(12).default(0),
+		stopCuts: z.int().min(0).max(MOST_STOP_CUTS).default(0),
 		/** False once the axes have been scribed elsewhere, so that the marked corner may go. */
 		spareCorner: z.boolean().default(true),
 		/** The carver's own cuts, made before the proposed ones: stone is kept where normal · x ≤ offset, stone frame. */
@@ -30,7 +33,7 @@ export const cutsSchema = z
 					skipped: z.boolean().default(false),
 				}),
 			)
-			.max(24)
+			.max(MOST_CUTS)
 			.default([]),
 	})
 	.prefault({});

@@ -28,6 +28,33 @@ export function planCuts(
 	};
 }
 
+/** What of the cuts needs care before the first one is begun. */
+export function cutWarnings(answer: CutsAnswer | null): string[] {
+	if (answer === null) return [];
+	const warnings: string[] = [];
+	const named = (cuts: readonly { readonly name: string }[]): string => cuts.map((cut) => cut.name).join(", ");
+	const falling = answer.cuts.filter((cut) => !cut.stands);
+	if (falling.length > 0)
+		warnings.push(
+			`After ${named(falling)} the stone no longer stands in its lie by itself: prop it before the saw starts.`,
+		);
+	const short = answer.cuts.filter((cut) => cut.sides === null);
+	if (short.length > 0)
+		warnings.push(
+			`The saw does not reach through ${named(short)}, even from two sides: take one that reaches farther, or wedge off the rest.`,
+		);
+	const near = answer.barred.filter((cut) => cut.bar !== "skipped");
+	if (near.length > 0)
+		warnings.push(
+			`${near.length === 1 ? "One cut of your own is" : `${near.length} cuts of your own are`} left out, because it would come too near, take nothing, or take away a face that the stone lies on.`,
+		);
+	if (answer.cuts.length > 0)
+		warnings.push(
+			"Depths count from the stone as it stands after the cuts: drill nothing through a face before it is sawn and measured.",
+		);
+	return warnings;
+}
+
 const planSaw = ({ saw, waste }: CutsAnswer): Plan["saw"] => ({
 	kind: saw.kind,
 	allowance_mm: saw.allowance,
