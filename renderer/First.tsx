@@ -2,6 +2,7 @@
 
 import { seeds } from "../seeds/index.ts";
 import { OpenFile } from "./book/OpenFile.tsx";
+import { QuickQuote } from "./QuickQuote.tsx";
 import { useSession } from "./state/context.ts";
 import { recents } from "./state/ui.ts";
 
@@ -28,6 +29,7 @@ export function First() {
 					<p>An STL or PLY mesh in any unit; drop it anywhere on this window, or choose it.</p>
 					<OpenFile words="Open a scan" main />
 				</div>
+				<QuickQuote />
 				<h2>Try it on a made-up commission</h2>
 				{seeds.map((seed) => (
 					<div class="offer" key={seed.name}>

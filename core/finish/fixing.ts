@@ -7,6 +7,7 @@ import type { Hull } from "../stone/hull.ts";
 import type { MassRange } from "../stone/mass.ts";
 import type { Vec3 } from "../vector.ts";
 import { choosePin, type PinAnswer, type PinWishes } from "./choosePin.ts";
+import { type Lift, recommendedKg } from "./lifting.ts";
 import type { PinGauge } from "./pinHole.ts";
 import { MEMORIAL_BARS, type PinRules } from "./pinRules.ts";
 import { GRAVITY, type Place2, type Tipping, tippingOf, tippingPush } from "./tipping.ts";
@@ -34,6 +35,8 @@ export interface FixingWishes {
 	readonly rules: PinRules;
 	/** Share of resin that is wasted. */
 	readonly resinWaste: number;
+	/** How the figure is lifted. */
+	readonly lift: Lift;
 }
 
 /** The finished figure in the model frame. */
@@ -69,6 +72,8 @@ export interface FixingAnswer {
 	readonly resin: number | null;
 	/** mm */
 	readonly barLength: number | null;
+	/** kg that the NIOSH equation recommends at most for one person and this lift. */
+	readonly recommended: number;
 	readonly stands: boolean;
 	/** Why not, and why an engineer is asked; words by `refusalText`. */
 	readonly reasons: readonly Issue[];
@@ -128,6 +133,7 @@ export function fixingOf(figure: Figure, gauge: PinGauge | null, wishes: FixingW
 		baseDepth,
 		resin,
 		barLength,
+		recommended: recommendedKg(wishes.lift),
 		stands: reasons.length === 0 && (pin === null || pin.holds),
 		reasons: pin ? [...reasons, ...pin.reasons] : reasons,
 		engineer: engineerReasons(figure, wishes),

@@ -29,6 +29,10 @@ export interface LeafCount {
 	readonly books: number;
 }
 
+/** In words, whole leaves and books. */
+export const leavesText = ({ leaves, books }: Pick<LeafCount, "leaves" | "books">): string =>
+	`${leaves} ${leaves === 1 ? "leaf" : "leaves"}, ${books} ${books === 1 ? "book" : "books"}`;
+
 /** Leaves for an area in mm². Refuses an overlap that leaves nothing of the leaf. */
 export function leavesFor(area: number, { leaf_mm, overlap_mm, waste, perBook }: LeafRules): LeafCount {
 	if (overlap_mm >= leaf_mm) throw new Refusal("finish.overlap", { overlap: overlap_mm, leaf: leaf_mm });

@@ -1,7 +1,7 @@
 /** Words for grades. */
 
 import { lengthText } from "../text/format.ts";
-import type { GradeTrouble } from "./grades.ts";
+import type { Abrasive, GradeTrouble } from "./grades.ts";
 
 export const grainText = (mm: number): string => `${Math.round(1000 * mm)} µm`;
 
@@ -14,3 +14,7 @@ export const TROUBLE_WORDS: Readonly<Record<GradeTrouble, string>> = {
 };
 
 export const takesText = (mm: number): string => lengthText(mm, "mm", 2);
+
+/** P is the scale of coated abrasives; pads have their own. */
+export const gradeName = ({ kind, grit, wet }: Abrasive): string =>
+	`${kind === "paper" ? "P" : "pad "}${grit}${wet ? ", wet" : ""}`;

@@ -4,7 +4,8 @@ import type { Answers } from "../plan/answers.ts";
 import type { Commission } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
 import { lengthNumber, massRangeText, massText } from "../text/format.ts";
-import { grainText } from "./gradeWords.ts";
+import { leavesText } from "./gilding.ts";
+import { gradeName, grainText } from "./gradeWords.ts";
 import { type QuickWishes, quickQuantities } from "./quickQuote.ts";
 import type { Quantities, Quote } from "./quote.ts";
 import { quoteOf } from "./quote.ts";
@@ -40,8 +41,8 @@ export interface QuoteFacts {
 }
 
 /** Refuses "quote.noPlan" while there is nothing to count. */
-export function fullFacts(commission: Commission, answers: Answers): QuoteFacts {
-	const { model, stone, plan, finish } = answers;
+export function fullFacts(commission: Commission, answers: Answers | null): QuoteFacts {
+	const { model, stone, plan, finish } = answers ?? {};
 	if (!model || !stone || !plan || !finish?.quote || !finish.quantities) throw new Refusal("quote.noPlan");
 	const units = commission.sheet.units;
 	const sides = (mm: readonly number[]): string =>
@@ -79,14 +80,14 @@ export function fullFacts(commission: Commission, answers: Answers): QuoteFacts 
 			],
 			...(finish.grades.answer?.steps ?? []).map(
 				({ abrasive, grain, takes }): Stated => [
-					`${abrasive.kind} ${abrasive.grit}${abrasive.wet ? ", wet" : ""}`,
+					gradeName(abrasive),
 					`grain ${grainText(grain)}, takes off ${takes.toFixed(2)} mm`,
 				],
 			),
 			...gilded.map(
 				({ name, region, leaf }): Stated => [
 					`gold, ${name}`,
-					`${(region.area / 100).toFixed(0)} cm²: ${leaf.leaves} leaves, ${leaf.books} ${leaf.books === 1 ? "book" : "books"}`,
+					`${(region.area / 100).toFixed(0)} cm²: ${leavesText(leaf)}`,
 				],
 			),
 			...(fixed?.pin?.holds && fixed.barLength !== null && fixed.resin !== null

@@ -1,15 +1,13 @@
 /** Cautions that come from this plan's own numbers; the standing ones are printed on every cover. */
 
 import { THIN_MM } from "../drilling/thinParts.ts";
-import { massRangeText } from "../text/format.ts";
+import { TACKLE_KG } from "../finish/lifting.ts";
+import { massRangeText, massText } from "../text/format.ts";
 import type { PlanParts } from "./assemblePlan.ts";
 import { datumCautions } from "./parts/datumCautions.ts";
 import { numbers } from "./parts/numbers.ts";
 import { stoneCautions } from "./parts/stoneCautions.ts";
 import type { PlanCrossing, PlanPoint } from "./planFile.ts";
-
-/** Over this, tackle and not hands (common practice, no source). */
-const TACKLE_KG = 50;
 
 /** Depth in drill diameters past which a free-held bit wanders (common practice, no source). */
 const SLENDER = 25;
@@ -19,11 +17,21 @@ export function planCautions(
 	points: readonly PlanPoint[],
 	crossings: readonly PlanCrossing[],
 ): string[] {
-	const { stone, nature, commission, datumSets } = parts;
+	const {
+		stone,
+		nature,
+		commission,
+		datumSets,
+		lies: { lies },
+	} = parts;
 	const cautions: string[] = [];
 	if (stone.stoneMass[1] > TACKLE_KG)
 		cautions.push(
 			`The block weighs ${massRangeText(stone.stoneMass[0], stone.stoneMass[1])} dry: move and turn it with tackle, never by hand.`,
+		);
+	if (lies.length > 1)
+		cautions.push(
+			`The stone is turned ${lies.length - 1 === 1 ? "once" : `${lies.length - 1} times`} (${lies.map(({ name }) => name).join(", then ")}): one edge alone takes up to ${massText(stone.stoneMass[1] / 2)} to lift. Lever and pack a little at a time, soft under the arris, nobody on the side to which it tips.`,
 		);
 	if (stone.assumed)
 		cautions.push(

@@ -200,7 +200,8 @@ function cautions(flow: Flow, plan: Plan): void {
 	flow.heading("Cautions", 30);
 	const { stone } = plan;
 	const figure = stone.figure_kg ? massRangeText(...stone.figure_kg) : null;
-	for (const c of cautionsFor(stone.kind, massRangeText(...stone.stone_kg), figure)) noted(flow, c.about, c.words);
+	const wet = stone.stoneWet_kg && massRangeText(stone.stoneWet_kg[1], stone.stoneWet_kg[1]);
+	for (const c of cautionsFor(stone.kind, massRangeText(...stone.stone_kg), figure, wet)) noted(flow, c.about, c.words);
 	for (const words of plan.cautions) noted(flow, "This plan", sentenceIn(plan.sheet.units, words));
 	flow.gap(1);
 	flow.paragraph(CAUTION_LAST, bodyBold);

@@ -18,4 +18,8 @@ export const hoursText = (hours: number): string =>
 
 /** An amount with as many digits as it needs to be told from nothing. */
 export const amountText = (amount: number): string =>
-	amount >= 100 ? String(Math.round(amount)) : amount >= 1 ? amount.toFixed(1) : amount.toFixed(3);
+	Number.isInteger(amount) || amount >= 100
+		? String(Math.round(amount))
+		: amount >= 1
+			? amount.toFixed(1)
+			: amount.toFixed(3);

@@ -124,15 +124,21 @@ export function silicaWords(stone: string): string {
 }
 
 /**
- * The cautions of handbook 14, with the published figures and where they come from. `wetMassKg` is the upper end of the
- * block's mass. Sources are named in the sentences themselves.
+ * The cautions of handbook 14, with the published figures and where they come from. `wetKg` is the upper end of the block's
+ * mass when it is soaked, where that is known. Sources are named in the sentences themselves.
  */
-export function cautionsFor(stone: string, blockKg: string, figureKg: string | null): Caution[] {
+export function cautionsFor(
+	stone: string,
+	blockKg: string,
+	figureKg: string | null,
+	wetKg: string | null = null,
+): Caution[] {
 	const figure = figureKg === null ? "" : `, the figure ${figureKg}`;
+	const wet = wetKg === null ? "wet stone weighs more" : `wet up to ${wetKg}`;
 	return [
 		{
 			about: "Dust",
-			words: `${silicaWords(stone)} (HSE HSG201, 2022). Respirable silica over eight hours: limit 0.1 mg/m³ in the EU (Directive 2004/37/EC) and the UK (EH40), 0.05 mg/m³ in the US (29 CFR 1926.1153). Wear a mask that has been fitted to your face, extract at the tool or work wet, never sweep dry.`,
+			words: `${silicaWords(stone)} (HSE HSG201, 2022). Respirable silica over eight hours: limit 0.1 mg/m³ in the EU (Directive 2004/37/EC) and the UK (EH40), 0.05 mg/m³ in the US (29 CFR 1926.1153). Sawing, grinding and power hammers dry raise far more of it than drilling or hand tools do; no tool raises none. Wear a mask that has been fitted to your face, extract at the tool or work wet, never sweep dry.`,
 		},
 		{
 			about: "Vibration",
@@ -142,11 +148,11 @@ export function cautionsFor(stone: string, blockKg: string, figureKg: string | n
 		{
 			about: "Noise",
 			words:
-				"Action at 80 and 85 dB(A), limit 87 dB(A) at the ear over the day (Directive 2003/10/EC). Grinders, saws and hammers on stone pass these: wear protection, and mind who stands near.",
+				"Action at 80 and 85 dB(A), limit 87 dB(A) at the ear over the day (Directive 2003/10/EC, from memory). Grinders, saws and hammers on stone pass these: wear protection, and mind who stands near.",
 		},
 		{
 			about: "Lifting",
-			words: `This block weighs ${blockKg}${figure}; wet stone weighs more. 25 kg and 16 kg (men, women; HSE guideline) are filters for an easy lift close to the body, not limits that are safe. Over 50 kg use tackle. Nobody stands under or beside a stone that is being turned; prop it before it tips.`,
+			words: `This block weighs ${blockKg} dry${figure}; ${wet}. 25 kg and 16 kg (men, women; HSE guideline) are filters for an easy lift close to the body, not limits that are safe. Over 50 kg use tackle. Nobody stands under or beside a stone that is being turned; prop it before it tips.`,
 		},
 		{
 			about: "Electricity and water",

@@ -13,7 +13,7 @@ import type { Banker } from "./banker.ts";
 import { VIEWS, type ViewName, viewOf } from "./camera.ts";
 import { scaleBar } from "./scaleBar.ts";
 
-const pickedNext = (session: Session, pick: Picking): string => {
+const pickedNext = (session: Session, pick: Exclude<Picking, { kind: "gild" }>): string => {
 	if (pick.kind === "datum") return `datum ${LETTERS[pick.index]}`;
 	if (pick.kind === "point") return "a point";
 	if (pick.kind === "sound") return "a place to be kept sound";
@@ -49,7 +49,12 @@ export function Words({ failed }: { failed: string | null }) {
 					</button>
 				</p>
 			)}
-			{pick && (
+			{pick?.kind === "gild" && (
+				<p class="banker-word" role="status">
+					Draw over the model to mark it; beside the model the pointer turns it. Esc leaves off.
+				</p>
+			)}
+			{pick && pick.kind !== "gild" && (
 				<p class="banker-word" role="status">
 					Pick {pickedNext(session, pick)} on the model. It goes to the local high or low; hold Alt for the very place.
 					Esc leaves off.

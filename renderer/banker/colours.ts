@@ -4,8 +4,10 @@ import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
 import type { LengthUnit } from "../../core/text/format.ts";
 import { lengthText } from "../../core/text/format.ts";
 import type { ThicknessShown } from "../jobs/shown.ts";
+import { brush, strokeDraft } from "../state/gilding.ts";
 import type { Session } from "../state/session.ts";
 import { type Colouring, colouring, page } from "../state/ui.ts";
+import { goldMarked, goldOver } from "./goldLook.ts";
 import { plasterLook, scannedLook, usualRange, type VertexLook, valueLook } from "./vertexLook.ts";
 
 export interface LegendWords {
@@ -46,7 +48,25 @@ export function colouringChoices(session: Session): readonly { readonly key: str
 	];
 }
 
+/** What colour says, with the areas to be gilded over it while the last page is open. */
 export function coloursShown(session: Session): Colours {
+	const shown = coloursUnder(session);
+	const positions = session.mesh.value?.positions;
+	if (page.value !== "finish" || !shown.look || !positions) return shown;
+	const marked = goldMarked(positions, session.maps.value?.gilded ?? null, strokeDraft.value, brush.value);
+	if (!marked) return shown;
+	return {
+		look: goldOver(shown.look, marked),
+		legend: shown.legend ?? {
+			title: "Gold: to be gilded",
+			ends: null,
+			hatched: [],
+			note: "Areas on the surface itself; their edges as they were brushed.",
+		},
+	};
+}
+
+function coloursUnder(session: Session): Colours {
 	const maps = session.maps.value;
 	const mesh = session.mesh.value;
 	const plan = session.plan.value;

@@ -5,6 +5,7 @@ import { takeCastPlace } from "../state/cast.ts";
 import { takeBridgePlace } from "../state/cuts.ts";
 import { putLinkPoint } from "../state/datumSets.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
+import { brushOver, dab, liftBrush, strokeDraft } from "../state/gilding.ts";
 import { inHand, moveInHand, turnInHand } from "../state/hand.ts";
 import { putProofMark } from "../state/proofMarks.ts";
 import { takeRulePlace } from "../state/rule.ts";
@@ -55,7 +56,9 @@ export function wireBanker(
 	session: Session,
 	{ ghost, crosshair, dragged }: Aimed,
 ): () => void {
-	const reach = (free: boolean): number => (free ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0));
+	const reach = (free: boolean): number =>
+		free || isBrushing() ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0);
+	const isBrushing = (): boolean => picking.value?.kind === "gild";
 	const take = (place: Place): void => {
 		if (picking.value?.kind === "cast") takeCastPlace(session, place);
 		else if (picking.value?.kind === "bridge") takeBridgePlace(session, place);
@@ -64,6 +67,7 @@ export function wireBanker(
 		else if (picking.value?.kind === "sound") takeSoundPlace(session, place);
 		else if (picking.value?.kind === "proof") putProofMark(session, place);
 		else if (picking.value?.kind === "link") putLinkPoint(session, picking.value.set, place);
+		else if (isBrushing()) dab(session, place);
 		else takePick(session, place);
 	};
 	let grabbed: Held | null = null;
@@ -94,6 +98,13 @@ export function wireBanker(
 			canvas.classList.toggle("over-mark", mark?.kind === "datum" || mark?.kind === "pick");
 		},
 		grab(x, y) {
+			// A brush that is set down off the model turns it, so that one need not put the brush away to see the back.
+			if (isBrushing()) {
+				const place = made.placeAt(x, y, 0);
+				strokeDraft.value = [];
+				if (place) brushOver(place);
+				return place !== null;
+			}
 			if (picking.value) return false;
 			if (inHand.value && made.placeAt(x, y, 0)) {
 				handAt = [x, y];
@@ -112,12 +123,21 @@ export function wireBanker(
 				else moveInHand(session, made.inStone(dx, dy));
 				return;
 			}
+			if (isBrushing()) {
+				const place = made.placeAt(x, y, 0);
+				if (place) brushOver(place);
+				return;
+			}
 			const place = made.placeAt(x, y, reach(free));
 			if (place && grabbed) dragged.value = { what: grabbed, place };
 		},
 		drop() {
 			if (handAt) {
 				handAt = null;
+				return;
+			}
+			if (isBrushing()) {
+				setTrouble("gilding", liftBrush(session));
 				return;
 			}
 			if (dragged.value) setTrouble("datums", moveHeld(session, dragged.value.what, dragged.value.place));

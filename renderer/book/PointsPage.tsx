@@ -16,6 +16,7 @@ import { LineCard } from "./LineCard.tsx";
 import { ListFilter } from "./ListFilter.tsx";
 import { PointList } from "./PointList.tsx";
 import { ProofMarkCard } from "./ProofMarkCard.tsx";
+import { QuietCautions } from "./QuietCautions.tsx";
 import { RoundCard } from "./RoundCard.tsx";
 
 export function PointsPage() {
@@ -37,6 +38,7 @@ export function PointsPage() {
 			<HoleCard />
 			<ListCard />
 			<UndercutCard />
+			<QuietCautions about={["Dust", "Vibration", "Noise", "Drilling", "Electricity and water"]} />
 		</>
 	);
 }

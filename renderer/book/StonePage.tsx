@@ -17,6 +17,7 @@ import { FitCard } from "./FitCard.tsx";
 import { HandCard } from "./HandCard.tsx";
 import { HoldCard } from "./HoldCard.tsx";
 import { NatureCard } from "./NatureCard.tsx";
+import { QuietCautions } from "./QuietCautions.tsx";
 import { ShapeCard } from "./ShapeCard.tsx";
 import { StockCard } from "./StockCard.tsx";
 import { withStone } from "./withStone.ts";
@@ -41,6 +42,7 @@ export function StonePage() {
 			<StockCard />
 			<KindCard />
 			<CutsCard />
+			<QuietCautions about={["Dust", "Lifting", "Cutting"]} />
 		</>
 	);
 }

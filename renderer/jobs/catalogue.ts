@@ -4,19 +4,21 @@ import { checkReadings } from "../../core/bench/checkReadings.ts";
 import { handPlacement, leftStone } from "../../core/bench/leftStone.ts";
 import { hasMoved } from "../../core/bench/moved.ts";
 import { placeAnew } from "../../core/bench/placeAnew.ts";
+import { fullFacts, quickFacts } from "../../core/finish/quoteFacts.ts";
 import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
-import type { Answers, OpenedScan, StoneAnswer } from "../../core/plan/answers.ts";
+import type { Answers, GildedArea, OpenedScan, Outcome, StoneAnswer } from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
 import { optionsOf } from "../../core/plan/stages/stoneStages.ts";
 import type { RoundReport } from "../../core/pointing/rounds.ts";
-import { Refusal } from "../../core/refusal.ts";
+import { type Issue, Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { drawSheets } from "../../core/sheet/drawSheets.ts";
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { pointSection } from "../../core/sheet/pointSection.ts";
+import { drawQuote } from "../../core/sheet/quotePdf.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { writeSvg } from "../../core/sheet/svgWriter.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
@@ -26,7 +28,17 @@ import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
 import { buffersOf, type DisplayMesh, displayMesh } from "./displayMesh.ts";
 import type { Handed, JobMakers } from "./jobServer.ts";
-import type { AnswersShown, CoverMap, Jobs, MapsShown, ScanShown, Standing, StoneShown, WorkOutput } from "./shown.ts";
+import type {
+	AnswersShown,
+	CoverMap,
+	FinishShown,
+	Jobs,
+	MapsShown,
+	ScanShown,
+	Standing,
+	StoneShown,
+	WorkOutput,
+} from "./shown.ts";
 import { handleName, type ScanHandle } from "./sources.ts";
 import { findingBuffers, modelShown, standingOf, thicknessShown } from "./standing.ts";
 
@@ -172,6 +184,14 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const farther = left.map((point, i) => [point.number, verdict.corrections[i]] as const);
 			return { output: { verdict, names, day, farther }, transfer: [] };
 		},
+		*quote({ commission, quick }) {
+			const facts = quick
+				? quickFacts(commission.name, quick, commission.quote, commission.sheet)
+				: fullFacts(commission, opened(commission).answers);
+			const papers = yield* drawQuote(facts, tools.fonts());
+			const [offer, worksheet] = [Uint8Array.from(papers.offer), Uint8Array.from(papers.worksheet)];
+			return { output: { offer, worksheet }, transfer: [offer.buffer, worksheet.buffer] };
+		},
 		*section({ commission, number }) {
 			const { answers, planned } = opened(commission);
 			if (!answers || !planned) throw new Refusal("sheet.noPlan");
@@ -192,7 +212,8 @@ function* makeDemo(name: string): Job<OpenedScan> {
 /** What the window gets of the answers, and which arrays go along. */
 function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 	const transfer: Transferable[] = [];
-	const parts: readonly unknown[] = [answers.field, answers.seatError, ...answers.rounds];
+	const gilded = answers.finish?.gilded ?? [];
+	const parts: readonly unknown[] = [answers.field, answers.seatError, ...answers.rounds, ...gilded];
 	let maps: MapsShown | undefined;
 	if (parts.length !== on.sentMaps.length || parts.some((part, i) => part !== on.sentMaps[i])) {
 		maps = mapsOf(answers);
@@ -202,7 +223,8 @@ function handed(on: Open, answers: Answers): Handed<WorkOutput> {
 	return { output: { answers: light(answers), maps }, transfer };
 }
 
-function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, nature, waits }: Answers): AnswersShown {
+function light(answers: Answers): AnswersShown {
+	const { model, resting, cast, stone, cuts, datumSets, plan, sizes, nature, finish, waits } = answers;
 	const lightModel = model && modelShown(model);
 	const lightStone = stone && lightStoneOf(stone);
 	const places = datumSets.map(({ name, suggested, places, link }) => ({
@@ -211,7 +233,38 @@ function light({ model, resting, cast, stone, cuts, datumSets, plan, sizes, natu
 		places,
 		linkTo: link?.to ?? null,
 	}));
-	return { model: lightModel, resting, cast, stone: lightStone, cuts, datumSets: places, plan, sizes, nature, waits };
+	const lightFinish = finish && { ...finish, gilded: finish.gilded.map(lightArea) };
+	return {
+		model: lightModel,
+		resting,
+		cast,
+		stone: lightStone,
+		cuts,
+		datumSets: places,
+		plan,
+		sizes,
+		nature,
+		finish: lightFinish,
+		waits,
+	};
+}
+
+/** A gilded area without its arrays. */
+const lightArea = ({ answer, issue }: Outcome<GildedArea>): FinishShown["gilded"][number] =>
+	answer
+		? {
+				answer: { name: answer.name, leaf: answer.leaf, area: answer.region.area, lost: answer.region.lost },
+				issue: null,
+			}
+		: { answer: null, issue: issue as Issue };
+
+/** Over all areas, the share of every vertex's ground. */
+function gildedMap(gilded: readonly Outcome<GildedArea>[]): Float32Array<ArrayBuffer> | null {
+	const areas = gilded.flatMap(({ answer }) => (answer ? [answer.marked] : []));
+	if (areas.length === 0) return null;
+	const all = Float32Array.from(areas[0]);
+	for (const marked of areas.slice(1)) for (let v = 0; v < all.length; v++) all[v] = Math.max(all[v], marked[v]);
+	return all;
 }
 
 /** Without what only the planner needs: hulls, and the stone's scan but for what it says of the stone. */
@@ -223,12 +276,13 @@ function lightStoneOf({ hull: _, held, scanned, ...rest }: StoneAnswer): StoneSh
 	};
 }
 
-function mapsOf({ field, seatError, rounds }: Answers): MapsShown {
+function mapsOf({ field, seatError, rounds, finish }: Answers): MapsShown {
 	return {
 		k1: field ? Float32Array.from(field.k1) : null,
 		k2: field ? Float32Array.from(field.k2) : null,
 		seatError: seatError ? Float32Array.from(seatError) : null,
 		covers: rounds.map(coverMap),
+		gilded: finish && gildedMap(finish.gilded),
 	};
 }
 
@@ -238,5 +292,7 @@ function coverMap({ cover, byEye, unreached }: RoundReport): CoverMap {
 	return { cover: Float32Array.from(cover), ground };
 }
 
-const mapBuffers = ({ k1, k2, seatError, covers }: MapsShown): Transferable[] =>
-	[k1, k2, seatError, ...covers.flatMap((c) => [c.cover, c.ground])].flatMap((array) => (array ? [array.buffer] : []));
+const mapBuffers = ({ k1, k2, seatError, covers, gilded }: MapsShown): Transferable[] =>
+	[k1, k2, seatError, gilded, ...covers.flatMap((c) => [c.cover, c.ground])].flatMap((array) =>
+		array ? [array.buffer] : [],
+	);

@@ -5,7 +5,17 @@ import type { Verdict } from "../../core/bench/moved.ts";
 import type { PlacedAnew } from "../../core/bench/placeAnew.ts";
 import type { LeftPlane } from "../../core/bench/remains.ts";
 import type { DatumSet } from "../../core/datum/datumSets.ts";
-import type { Answers, ModelAnswer, SizesAnswer, StoneAnswer, ThicknessAnswer } from "../../core/plan/answers.ts";
+import type { QuickWishes } from "../../core/finish/quickQuote.ts";
+import type {
+	Answers,
+	FinishAnswer,
+	GildedArea,
+	ModelAnswer,
+	Outcome,
+	SizesAnswer,
+	StoneAnswer,
+	ThicknessAnswer,
+} from "../../core/plan/answers.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Issue } from "../../core/refusal.ts";
 import type { Finding } from "../../core/scan/findings.ts";
@@ -45,6 +55,13 @@ export interface DatumPlaces {
 	readonly linkTo: number | null;
 }
 
+/** What comes after the last point, without the arrays over triangles. */
+export type FinishShown = Omit<FinishAnswer, "gilded"> & {
+	readonly gilded: readonly Outcome<
+		Omit<GildedArea, "region" | "marked"> & { area: number; lost: readonly number[] }
+	>[];
+};
+
 /** The stone without the hulls, and of its scan only what it says of the stone. */
 export type StoneShown = Omit<StoneAnswer, "hull" | "held" | "scanned"> & {
 	/** Of the figure's hull with its holding foot, model frame, mm. */
@@ -66,6 +83,7 @@ export interface AnswersShown {
 	readonly plan: Answers["plan"];
 	readonly sizes: SizesAnswer | null;
 	readonly nature: Answers["nature"];
+	readonly finish: FinishShown | null;
 	readonly waits: Answers["waits"];
 }
 
@@ -85,6 +103,8 @@ export interface MapsShown {
 	/** Root mean square error of a target, mm. */
 	readonly seatError: Float32Array<ArrayBuffer> | null;
 	readonly covers: readonly CoverMap[];
+	/** Share of every vertex's ground that is to be gilded; null where nothing is. */
+	readonly gilded: Float32Array<ArrayBuffer> | null;
 }
 
 export interface StoodUp {
@@ -175,6 +195,11 @@ export type Jobs = {
 	};
 	/** The figure placed anew in the stone that is left, from the log against the plan worked out last. */
 	placeAnew: { input: { readonly commission: Commission; readonly asked: AnewAsked }; output: AnewShown };
+	/** Offer and worksheet, of the plan worked out last, or of a figure before any scan. */
+	quote: {
+		input: { readonly commission: Commission; readonly quick: QuickWishes | null };
+		output: { readonly offer: Uint8Array<ArrayBuffer>; readonly worksheet: Uint8Array<ArrayBuffer> };
+	};
 	/** The cut along the hole of a point of the plan worked out last, as SVG. */
 	section: { input: { readonly commission: Commission; readonly number: number }; output: { readonly svg: string } };
 };

@@ -4,6 +4,7 @@
  */
 
 import { batch, computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import type { QuickWishes } from "../../core/finish/quickQuote.ts";
 import type { Progress } from "../../core/job.ts";
 import { type Commission, commissionSchema, newCommission } from "../../core/plan/commission.ts";
 import { readCommission } from "../../core/plan/readDocument.ts";
@@ -383,8 +384,10 @@ export function createSession(tools: SessionTools) {
 	};
 
 	/** What is drawn of the plan that stands; null when it was cancelled. */
-	const drawn = async <T>(draw: (asked: Commission) => Promise<T>): Promise<T | null> => {
-		const asked = commission.value;
+	const drawn = async <T>(
+		draw: (asked: Commission) => Promise<T>,
+		asked: Commission | null = commission.value,
+	): Promise<T | null> => {
 		if (!asked) return null;
 		try {
 			return await draw(asked);
@@ -397,6 +400,10 @@ export function createSession(tools: SessionTools) {
 		drawn((asked) => run("sheets", { commission: asked }, "sheets"));
 	const drawFullSize = (what: "templates" | "maps"): Promise<Jobs["fullSize"]["output"] | null> =>
 		drawn((asked) => run("fullSize", { commission: asked, what }, "sheets"));
+
+	/** Offer and worksheet of the plan that stands, or of a first guess before any scan; null when it was cancelled. */
+	const drawQuote = (asked: Commission, quick: QuickWishes | null): Promise<Jobs["quote"]["output"] | null> =>
+		drawn(() => run("quote", { commission: asked, quick }, "sheets"), asked);
 
 	/** The cut along the hole of one point of the plan that stands, as SVG; it runs beside whatever else is worked out. */
 	const cutHole = (number: number): RunningJob<{ readonly svg: string }> =>
@@ -449,6 +456,7 @@ export function createSession(tools: SessionTools) {
 		openRecent,
 		drawSheets,
 		drawFullSize,
+		drawQuote,
 		cutHole,
 		askMoved,
 		askAnew,

@@ -25,6 +25,8 @@ export type Picking =
 	| { readonly kind: "sound" }
 	/** Two ends of the rule. */
 	| { readonly kind: "rule" }
+	/** Strokes of an area to be gilded. */
+	| { readonly kind: "gild"; readonly area: number }
 	/** Three places of the plane that the figure is to be stood on. */
 	| { readonly kind: "plane" };
 

@@ -4,6 +4,7 @@ import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { daysText } from "../../core/text/benchWords.ts";
 import { type LengthUnit, lengthText, massRangeText } from "../../core/text/format.ts";
+import { moneyText } from "../../core/text/money.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
 import { lackText, spareText } from "./spare.ts";
@@ -28,7 +29,7 @@ export const PAGE_QUESTIONS: Readonly<Record<PageName, string>> = {
 	stone: "Does it fit the block, and with how much to spare?",
 	points: "Where to drill, from which face, how deep?",
 	bench: "What goes to the bench, what is done, what is left?",
-	finish: "What the figure weighs, and what to mind.",
+	finish: "How it is finished and fixed, what it costs, what to mind.",
 };
 
 /** What each page will do, for the first look. */
@@ -37,7 +38,7 @@ export const PAGE_PURPOSES: Readonly<Record<PageName, string>> = {
 	stone: "The placement with the most stone to spare, with a proof; the smallest block to order; the weights.",
 	points: "Points in rounds, each with its line, its depth, and how far a hand may err before stone is lost.",
 	bench: "Numbered maps and tables on paper and as files; a view to work from; the log, and how many days are left.",
-	finish: "Weight and where it acts, and the cautions of the work.",
+	finish: "Grades, gilded areas, weight and pin, the quote with its two papers, and the cautions of the work.",
 };
 
 const says = (words: string): PageAnswer => ({ words, wants: false });
@@ -90,10 +91,21 @@ export function pageAnswer(
 			const { done, points, left } = progressOf(plan, commission.log);
 			return says(`${done} of ${points}, days left: ${daysText(paceOf(commission.log, left.length).daysLeft)}`);
 		}
-		case "finish": {
-			const mass = stone?.figureMass;
-			if (mass) return says(massRangeText(mass[0], mass[1]));
-			return says(model && !model.closed ? "an open shell has no weight of its own" : "waits for the stone");
-		}
+		case "finish":
+			return finishAnswer(commission, answers);
 	}
+}
+
+/** Weight, pin and price; a figure that does not stand comes first. */
+function finishAnswer(commission: Commission, { model, finish }: AnswersShown): PageAnswer {
+	if (!finish) return says("waits for the stone");
+	const fixed = finish.fixing.answer;
+	const price = finish.quote ? moneyText(finish.quote.total[1], commission.quote.currency) : null;
+	if (!fixed)
+		return says(price ?? (model && !model.closed ? "an open shell has no weight of its own" : "no weight yet"));
+	const mass = massRangeText(...fixed.mass);
+	const costs = price === null ? "" : `; ${price}`;
+	if (!fixed.stands) return wants(`${mass}, ${fixed.pin ? "the pin does not hold" : "does not stand"}${costs}`);
+	const pin = fixed.pin ? `, pin of ${lengthText(fixed.pin.setting.bar_mm, commission.sheet.units, 0)}` : "";
+	return says(`${mass}${pin}${costs}`);
 }

@@ -14,6 +14,7 @@ const NOTHING: AnswersShown = {
 	plan: null,
 	sizes: null,
 	nature: null,
+	finish: null,
 	waits: [],
 };
 

@@ -84,6 +84,15 @@ export const fixingSchema = z
 		slope_deg: finiteNumber.min(0).max(45).default(1),
 		/** Least tipping angle over the slope that is called standing: a guess, no source. */
 		leastTip_deg: finiteNumber.min(0).max(60).default(10),
+		/** How the figure is lifted: heights of the hands, and how far they are from the ankles; a guess, no source. */
+		lift: z
+			.strictObject({
+				from_mm: finiteNumber.min(0).max(3000).default(0),
+				to_mm: finiteNumber.min(0).max(3000).default(750),
+				reach_mm: finiteNumber.min(0).max(2000).default(350),
+				twist_deg: finiteNumber.min(0).max(180).default(0),
+			})
+			.prefault({}),
 		/** Behind the hindmost place of an open shell, to its flat back, for its weight. */
 		back_mm: positive.max(5000).default(30),
 		pin: z

@@ -38,7 +38,7 @@ function dayCautions({ name, points, over, unknown, uses }: Workday): string[] {
 	);
 	if (over !== "nothing")
 		said.push(
-			`Vibration, ${name}: ${Math.round(points)} points, over the ${over === "limit" ? "LIMIT" : "action"} value (action ${ACTION_POINTS}, limit ${LIMIT_POINTS}; HSE ready reckoner). ${tools.join("; ")}. Share the work over more days, or take a tool that shakes less.`,
+			`Vibration, ${name}: ${Math.round(points)} points, over the ${over === "limit" ? "LIMIT" : "action"} value (action ${ACTION_POINTS}, limit ${LIMIT_POINTS}; HSE ready reckoner), with ${tools.join("; ")}. Share the work over more days, or take a tool that shakes less.`,
 		);
 	if (unknown.length > 0)
 		said.push(

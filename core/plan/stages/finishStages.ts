@@ -23,6 +23,10 @@ import { quantitiesOf } from "../parts/quantities.ts";
 import type { Plan } from "../planFile.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
 
+const MM_PER_CM = 10;
+/** Of the NIOSH equation, for a load without handles. */
+const POOR_GRIP = 0.9;
+
 /** Each part has its answer, or the reason why it has none. */
 function* outcome<T>(job: Job<T>): Job<Outcome<T>> {
 	try {
@@ -147,7 +151,7 @@ function* figureJob(
 function* fixingJob(found: Outcome<FixedFigure>, commission: Commission): Job<ReturnType<typeof fixingOf>> {
 	if (found.answer === null) throw new Refusal(found.issue.code, found.issue.facts);
 	const { figure, gauge } = found.answer;
-	const { base, place, slope_deg, leastTip_deg, pin } = commission.fixing;
+	const { base, place, slope_deg, leastTip_deg, pin, lift } = commission.fixing;
 	const own = base?.stone == null;
 	const density =
 		base && weighingOf(base.stone ?? commission.stone.kind, own ? commission.stone.density_kgm3 : null).density;
@@ -167,5 +171,14 @@ function* fixingJob(found: Outcome<FixedFigure>, commission: Commission): Job<Re
 			aside: pin.aside,
 		},
 		resinWaste: pin.resinWaste,
+		lift: {
+			reach: lift.reach_mm / MM_PER_CM,
+			from: lift.from_mm / MM_PER_CM,
+			to: lift.to_mm / MM_PER_CM,
+			twist_deg: lift.twist_deg,
+			// Now and then, and stone has no handles.
+			frequency: 1,
+			grip: POOR_GRIP,
+		},
 	});
 }

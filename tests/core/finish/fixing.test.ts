@@ -217,6 +217,7 @@ describe("a figure on its base", () => {
 		pin: FREE,
 		rules: RULES,
 		resinWaste: 0.2,
+		lift: { reach: 30, from: 0, to: 115, twist_deg: 0, frequency: 1, grip: 0.9 },
 	};
 	const { gauge } = gaugeOf(mesh, [0, 0]);
 
@@ -232,6 +233,8 @@ describe("a figure on its base", () => {
 		expect(found.whole?.angle).toBeCloseTo((Math.atan(70 / high) * 180) / Math.PI, 3);
 		expect(found.topPush).toBeCloseTo(((4 + base) * 9.80665 * 70) / 260, 9);
 		expect(found.stands).toBe(true);
+		// The published lift of CCOHS: 11.4 kg.
+		expect(Math.abs(found.recommended / 11.4 - 1)).toBeLessThan(0.01);
 	});
 
 	it("slides by its weight times the sine of the slope, and falls where that passes what tips it", () => {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { daysOfLog } from "../../../core/finish/daysOfLog.ts";
 import { quickQuantities, quickQuote } from "../../../core/finish/quickQuote.ts";
 import { type Quantities, quoteOf } from "../../../core/finish/quote.ts";
 import {
@@ -13,6 +14,7 @@ import {
 import { refitRates, type WorkedDay } from "../../../core/finish/refitRates.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { Refusal } from "../../../core/refusal.ts";
+import { handPlan } from "../../support/handPlan.ts";
 
 const WORK: Quantities = {
 	block_dm3: 30,
@@ -218,5 +220,29 @@ describe("rates from the log", () => {
 		);
 		expect(bent.every(({ value }) => value >= 0)).toBe(true);
 		expect(refitRates([], GUESSED_RATES)).toEqual([]);
+	});
+
+	it("reads the points of the log by day, without those taken back or never timed", () => {
+		const { plan } = handPlan();
+		const [a, b, c] = plan.points.filter(({ depth_mm }) => depth_mm !== null);
+		const done = (id: string, at: string, point: number, seconds: number | null) =>
+			({ kind: "done", id, at, hand: "", point, seconds }) as const;
+		const days = daysOfLog(
+			[
+				done("aaaaaaaa", "2031-03-01T09:00:00", a.number, 600),
+				done("bbbbbbbb", "2031-03-01T10:00:00", b.number, 1200),
+				done("cccccccc", "2031-03-02T09:00:00", c.number, 900),
+				done("dddddddd", "2031-03-02T10:00:00", c.number, null),
+				done("eeeeeeee", "2031-03-02T11:00:00", a.number, 5000),
+				{ kind: "taken back", id: "ffffffff", at: "2031-03-02T11:01:00", hand: "", of: "eeeeeeee" },
+			],
+			plan,
+		);
+		const metres = (...points: (typeof a)[]): number => points.reduce((sum, p) => sum + (p.depth_mm ?? 0), 0) / 1000;
+		expect(days).toEqual([
+			{ day: "2031-03-01", stage: "points", hours: 0.5, amounts: [2, expect.closeTo(metres(a, b), 9)] },
+			{ day: "2031-03-02", stage: "points", hours: 0.25, amounts: [1, expect.closeTo(metres(c), 9)] },
+		]);
+		expect(refitRates(days, GUESSED_RATES).every(({ days: n }) => n === 2)).toBe(true);
 	});
 });
