@@ -14,6 +14,7 @@ import { CAUTION_LAST, cautionsFor, columnWords, TRANSFER_WORDS } from "../text/
 import { line, text } from "./drawing.ts";
 import { fact, noted } from "./facts.ts";
 import type { FigureLines } from "./figureLines.ts";
+import { writeFinish } from "./finishFacts.ts";
 import type { Flow } from "./flow.ts";
 import { wrapText } from "./fontMetrics.ts";
 import { drawPlacement } from "./placementDrawing.ts";
@@ -35,6 +36,7 @@ export function writeCover(flow: Flow, plan: Plan, views: CoverViews): void {
 	lies(flow, plan);
 	rounds(flow, plan);
 	reading(flow, plan);
+	writeFinish(flow, plan);
 	cautions(flow, plan);
 }
 
