@@ -4,9 +4,13 @@ import { Vector3 } from "three";
 import { ConvexHull } from "three-stdlib";
 import { finish } from "../../core/job.ts";
 import { seededRandom } from "../../core/random.ts";
+import { type Stone, stoneOf } from "../../core/stone/block.ts";
+import { widthsAt } from "../../core/stone/boxJudge.ts";
 import { fitBlock, type StoneFit } from "../../core/stone/fitBlock.ts";
+import { fitStone } from "../../core/stone/fitStone.ts";
 import { convexHull, type Hull } from "../../core/stone/hull.ts";
-import { dot, place, rotationFromQuaternion, type Vec3 } from "../../core/vector.ts";
+import { bodyOf } from "../../core/stone/support.ts";
+import { dot, IDENTITY, place, rotationFromQuaternion, unit, type Vec3 } from "../../core/vector.ts";
 import { demoCommission } from "../../seeds/demo.ts";
 import type { Comparison } from "./harness.ts";
 import { dragonVertices, owl } from "./inputs.ts";
@@ -94,4 +98,73 @@ export default function* stoneBench(): Iterable<Comparison> {
 				checkFit(fit, positions, sides, margins.bed, hull);
 			},
 		};
+
+	yield* seededCases(positions, owlVectors);
+}
+
+/** Twenty seeded cases each, from the scan's vertices to the answer, and a yard of a hundred boxes. */
+function* seededCases(positions: Float64Array, vectors: Vector3[]): Iterable<Comparison> {
+	const hull = finish(convexHull(positions));
+	const body = bodyOf(hull);
+	const wide = widthsAt(body, IDENTITY);
+	const random = seededRandom(20);
+	const sidesOf = (): Vec3 => [0, 1, 2].map((k) => wide[k] * (0.95 + 0.2 * random.next())) as unknown as Vec3;
+	const library = () => new ConvexHull().setFromPoints(vectors);
+	const proved = ({ certified, spare, bound }: StoneFit, what: string): void => {
+		if (!certified || bound - spare > 0.1) throw new Error(`${what} not proved: ${spare} … ${bound}`);
+	};
+	const fromMesh = (sides: Vec3) => () => {
+		const fit = finish(fitBlock(finish(convexHull(positions)), sides));
+		proved(fit, `block ${sides.join(" × ")}`);
+		return fit;
+	};
+	const blocks = Array.from({ length: 20 }, sidesOf);
+	yield {
+		name: "owl into 20 seeded blocks, from mesh to proof at 0.1 mm",
+		against: "three-stdlib ConvexHull of its vertices",
+		aim: 5,
+		cases: blocks.map(fromMesh),
+		ours: fromMesh(blocks[0]),
+		theirs: library,
+		agree: (_, theirs) => sameVolume(hull.volume, libraryVolume(theirs as ConvexHull)),
+	};
+	const offcuts = Array.from({ length: 20 }, () => {
+		const [x, y, z] = wide.map((w) => w * (1.1 + 0.1 * random.next()));
+		const planes = [-1, 0, 0, 0, 1, 0, 0, x, 0, -1, 0, 0, 0, 1, 0, y, 0, 0, -1, 0, 0, 0, 1, z];
+		for (let k = 0; k < 6; k++) {
+			const [a, b, c] = unit([random.normal(), random.normal(), random.normal()]);
+			const reach = (Math.abs(a) * x + Math.abs(b) * y + Math.abs(c) * z) / 2;
+			planes.push(a, b, c, (a * x + b * y + c * z) / 2 + reach * (0.7 + 0.2 * random.next()));
+		}
+		return stoneOf({ kind: "planes", planes: Float64Array.from(planes) });
+	});
+	const inOffcut = (stone: Stone) => () => {
+		const fit = finish(fitStone(hull, stone));
+		proved(fit, `offcut of ${stone.faces.length} faces`);
+		return fit;
+	};
+	yield {
+		name: "owl into 20 seeded convex offcuts of up to 12 faces",
+		against: "three-stdlib ConvexHull of its vertices",
+		aim: null,
+		within: 3000,
+		cases: offcuts.map(inOffcut),
+		ours: inOffcut(offcuts[0]),
+		theirs: library,
+		agree: () => {},
+	};
+	const yard = Array.from({ length: 100 }, sidesOf);
+	const throughYard = () => {
+		for (const sides of yard) proved(finish(fitBlock(hull, sides)), `block ${sides.join(" × ")}`);
+		return yard;
+	};
+	yield {
+		name: "a yard of 100 seeded boxes, one after another on one core",
+		against: "three-stdlib ConvexHull of the owl's vertices",
+		aim: null,
+		within: 10_000,
+		ours: throughYard,
+		theirs: library,
+		agree: () => {},
+	};
 }
