@@ -1,6 +1,8 @@
+import { airAlong } from "../../cuts/stopCuts.ts";
 import { type MarkGround, type ProofMark, proofMarkAt, suggestProofMarks } from "../../datum/proofMarks.ts";
 import type { DatumPlace } from "../../datum/seat.ts";
 import type { Job } from "../../job.ts";
+import { along } from "../../vector.ts";
 import type { PlanParts } from "../assemblePlan.ts";
 import type { PlanPoint, PlanProofMark } from "../planFile.ts";
 import { asCut } from "../stages/cutStages.ts";
@@ -22,7 +24,13 @@ export function* planProofMarks(parts: PlanParts, points: readonly PlanPoint[]):
 		],
 	};
 	if (commission.proofMarks.length === 0) {
-		const marks = yield* suggestProofMarks(flatPlaces, ground);
+		// Over stop cuts there is no waste to be read.
+		const fields = cuts?.stopFields ?? [];
+		const overStone = (at: DatumPlace): boolean => {
+			const mark = fields.length > 0 ? proofMarkAt(at, ground) : null;
+			return mark === null || airAlong(fields, mark.entry, along(mark.entry, mark.line, -mark.waste)) === 0;
+		};
+		const marks = yield* suggestProofMarks(flatPlaces.filter(overStone), ground);
 		return marks.map((mark, i) => planMark(i, mark.place, mark, true));
 	}
 	return commission.proofMarks.map(({ position_mm, normal }, i) => {

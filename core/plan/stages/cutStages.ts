@@ -10,12 +10,16 @@ import { along, place, turn } from "../../vector.ts";
 import type { StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
-import { transferOf } from "../transfer.ts";
+import { readsFromDatums } from "../transfer.ts";
 import { bridgesOf } from "./pointingStages.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
 
 /** Bosses are left this wide under a seat, mm across (handbook 9). */
 const BOSS_RADIUS = 15;
+
+/** Waste left standing over a proof mark that the carver chose, mm high and about its line (common practice, no source). */
+const MARK_HEIGHT = 20;
+const MARK_RADIUS = 5;
 
 /** null where no cuts were asked for. */
 export function* cutsStage(
@@ -26,13 +30,13 @@ export function* cutsStage(
 	datumSets: readonly DatumSet[] | null,
 	commission: Commission,
 ): Job<CutsAnswer | null> {
-	const { cuts, bridges } = commission;
+	const { cuts, bridges, proofMarks } = commission;
 	if (lies.length === 0 || (cuts.count === 0 && cuts.own.length === 0 && cuts.stopCuts === 0)) return null;
 	const lieFaces = lies.map((lie) => lie.closedFace);
-	const seated = ["machine", "callipers"].includes(transferOf(commission)) ? (datumSets ?? []) : [];
+	const seated = readsFromDatums(commission) ? (datumSets ?? []) : [];
 	return yield* graph.stage(
 		"cuts",
-		[stone, seated.length > 0 ? datumSets : null, index, choice([cuts, bridges, lieFaces])],
+		[stone, seated.length > 0 ? datumSets : null, index, choice([cuts, bridges, proofMarks, lieFaces])],
 		() =>
 			planCuts({
 				stone: stone.stone,
@@ -90,6 +94,11 @@ function othersKept({ fit: { placement }, block }: StoneAnswer, commission: Comm
 			radius,
 		}),
 	);
-	const { cuts } = commission;
-	return cuts.spareCorner ? [...kept, markedCorner(block)] : kept;
+	const marks = commission.proofMarks.map(({ position_mm, normal }, i): Kept => {
+		const foot = place(placement, position_mm);
+		const top = along(foot, turn(placement.rotation, normal), MARK_HEIGHT);
+		return { kind: "boss", name: `proof mark P${i + 1}`, from: foot, to: top, radius: MARK_RADIUS };
+	});
+	const corner = commission.cuts.spareCorner ? [markedCorner(block)] : [];
+	return [...kept, ...marks, ...corner];
 }
