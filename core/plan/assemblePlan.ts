@@ -142,6 +142,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 					drill_mm: drill.diameter,
 					pointAngle_deg: drill.pointAngleDeg,
 					reach_mm: drill.reach,
+					setZero_mm: round.tool.setZero_mm,
 				},
 			};
 		}),

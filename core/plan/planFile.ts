@@ -219,6 +219,8 @@ export const planSchema = z.strictObject({
 				drill_mm: num,
 				pointAngle_deg: num,
 				reach_mm: num,
+				/** Reading of the depth stop with the tip on the skin; the stop is set to depth and this together. */
+				setZero_mm: num,
 			}),
 		}),
 	),

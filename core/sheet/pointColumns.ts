@@ -69,6 +69,25 @@ const EDGE_COLUMNS = [
 	["stone", 2, ["stone", "below"]],
 ] as const;
 
+/** Depth as the drill's stop reads it, where any drill has a set zero. */
+function stopReadings(plan: Plan): PointColumn[] {
+	const zeroOf = (p: PlanPoint): number => plan.rounds[p.round].tool.setZero_mm;
+	if (!plan.points.some((p) => p.depth_mm !== null && zeroOf(p) !== 0)) return [];
+	const { units } = plan.sheet;
+	// Rounded as the depth is, and then moved: both columns stop the tip at the same place.
+	const read = (depth: number, zero: number): string =>
+		lengthNumber(Number(depthNumber(depth, units)) * (units === "mm" ? 1 : 25.4) + zero, units);
+	return [
+		{
+			head: ["stop", "reads"],
+			width: 13.4,
+			align: "right",
+			bold: true,
+			cell: (p) => orNone(p.depth_mm, (v) => read(v, zeroOf(p))),
+		},
+	];
+}
+
 /** `mapPage` names the page of a number's map; null leaves the column out. */
 export function pointColumns(plan: Plan, mapPage: ((number: number) => string) | null): PointColumn[] {
 	const units = plan.sheet.units;
@@ -123,6 +142,7 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 			bold: true,
 			cell: (p) => orNone(p.depth_mm, (v) => depthNumber(v, units)),
 		},
+		...stopReadings(plan),
 		{
 			head: ["safe", "to ±°"],
 			width: 11.8,

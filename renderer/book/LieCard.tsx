@@ -50,7 +50,6 @@ export function LieCard() {
 				<div class="entry" key={`${i} ${lie.closedFace}`}>
 					<header>
 						<h4>{lie.name}</h4>
-						<span class="reason">{told(i)}</span>
 						{shown.length > 1 && (
 							<button
 								type="button"
@@ -67,6 +66,7 @@ export function LieCard() {
 							</button>
 						)}
 					</header>
+					<p class="reason">{told(i)}</p>
 					<div class="field">
 						<label for={`${id}${i}`}>lies down on</label>
 						<select

@@ -214,7 +214,7 @@ function ToolFields(props: {
 	const unit = useSession().units.value;
 	const length = (
 		label: string,
-		key: "drill_mm" | "oversize_mm" | "reach_mm" | "chuck_mm",
+		key: "drill_mm" | "oversize_mm" | "reach_mm" | "chuck_mm" | "setZero_mm",
 		least: number,
 		most: number,
 	) => (
@@ -266,6 +266,7 @@ function ToolFields(props: {
 			{length("hole wider by", "oversize_mm", 0, 5)}
 			{length("reach", "reach_mm", 1, 5000)}
 			{length("chuck across", "chuck_mm", 1, 500)}
+			{length("stop reads at the skin", "setZero_mm", -200, 200)}
 		</>
 	);
 }

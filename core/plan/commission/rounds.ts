@@ -14,6 +14,8 @@ export const toolSchema = z.strictObject({
 	reach_mm: positive.default(300),
 	/** The chuck or hub behind the drill, which must stay clear of the stone and the model. */
 	chuck_mm: positive.default(45),
+	/** What the depth stop reads while the tip touches the skin: anything but 0 on a reground or changed drill. */
+	setZero_mm: finiteNumber.min(-200).max(200).default(0),
 	/** Least stone that the tool's bruise asks for under its tip: burr or diamond 1, rotary carbide 2, hammer 6. */
 	action: z.enum(["diamond", "carbide", "hammer"]).default("carbide"),
 });

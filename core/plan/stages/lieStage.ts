@@ -50,10 +50,14 @@ export function* lieStage(
 			const targets = spreadTargets(model, surface.field.normals);
 			return lies.length > 0
 				? weighLies(setup, lies, targets, drillOf(tool), allowance)
-				: chooseLies(setup, targets, drillOf(tool), allowance, model.closed);
+				: chooseLies(setup, targets, drillOf(tool), allowance, isFigure(model));
 		},
 	);
 }
+
+/** A figure stands; a shell, backed or not, is a relief. */
+const isFigure = ({ closed, mesh, firstAddedTriangle }: ModelAnswer): boolean =>
+	closed && 3 * firstAddedTriangle >= mesh.triangles.length;
 
 /** Corners of triangles chosen by area, seeded, on the scan itself and not on its backing. */
 function spreadTargets({ mesh, firstAddedTriangle }: ModelAnswer, normals: Float64Array): DrillTarget[] {
