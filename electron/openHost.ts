@@ -7,6 +7,7 @@ import { createCommissions } from "./files/commissions.ts";
 import { nodeFiles } from "./files/fileLayer.ts";
 import { createScanGrants } from "./files/scanGrants.ts";
 import { userFolder } from "./files/userFolder.ts";
+import { createKeptLook } from "./files/windowLook.ts";
 import { type Host, startHost } from "./host.ts";
 import { openingOf } from "./opening.ts";
 import { browserHolder, createServices } from "./services.ts";
@@ -28,13 +29,15 @@ export async function openHost(wish: HostWish = {}): Promise<Host> {
 	const grants = createScanGrants(nodeFiles);
 	const opening = await openingOf(wish.argument, nodeFiles, grants);
 	const content = await createWindowContent(wish.windowFolder ?? WINDOW_FOLDER, grants);
-	const commissions = createCommissions(nodeFiles, wish.home ?? userFolder());
+	const home = wish.home ?? userFolder();
+	const commissions = createCommissions(nodeFiles, home);
 	const services = createServices({
 		holder: browserHolder,
 		version: version(),
 		layer: nodeFiles,
 		grants,
 		commissions,
+		look: createKeptLook(nodeFiles, home),
 		opening: () => opening,
 	});
 	return startHost(content, services);

@@ -4,6 +4,7 @@ import type { CallName, ParsedRequest, Reply } from "./bridge/contract.ts";
 import type { Commissions } from "./files/commissions.ts";
 import type { FileLayer } from "./files/fileLayer.ts";
 import type { ScanGrants } from "./files/scanGrants.ts";
+import type { KeptLook } from "./files/windowLook.ts";
 import { openingOf } from "./opening.ts";
 
 /** What only the holder of the window can do. */
@@ -26,6 +27,7 @@ export interface ServiceParts {
 	readonly layer: FileLayer;
 	readonly grants: ScanGrants;
 	readonly commissions: Commissions;
+	readonly look: KeptLook;
 	/** What the window was asked to open; asked anew at each hello, because the shell may be given another file. */
 	opening(): Opening;
 }
@@ -39,9 +41,20 @@ export const browserHolder: Holder = {
 	printPdf: async () => "open",
 };
 
-export function createServices({ holder, version, layer, grants, commissions, opening }: ServiceParts): Services {
+export function createServices(parts: ServiceParts): Services {
+	const { holder, version, layer, grants, commissions, look, opening } = parts;
 	return {
-		hello: async () => ({ holder: holder.kind, version, open: opening(), recents: await commissions.recents() }),
+		hello: async () => ({
+			holder: holder.kind,
+			version,
+			open: opening(),
+			recents: await commissions.recents(),
+			look: await look.recall(),
+		}),
+		async keepLook(wanted) {
+			await look.keep(wanted);
+			return null;
+		},
 		async chooseFile() {
 			const path = await holder.chooseFile();
 			if (path === null) return null;

@@ -7,11 +7,12 @@ import { WindowBench } from "./bench/WindowBench.tsx";
 import { Book } from "./book/Book.tsx";
 import { PointList } from "./book/PointList.tsx";
 import { First } from "./First.tsx";
+import { HelpView } from "./help/HelpView.tsx";
 import { MapShown } from "./MapShown.tsx";
 import { useSession } from "./state/context.ts";
 import { saveAs, takeFile } from "./state/files.ts";
 import { sheetShown } from "./state/sheets.ts";
-import { benchShown, held, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
+import { benchShown, held, helpShown, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
 import { Tape } from "./tape/Tape.tsx";
 
 export function App() {
@@ -39,8 +40,12 @@ export function App() {
 			} else if (command && event.key.toLowerCase() === "y") {
 				event.preventDefault();
 				session.redo();
+			} else if (event.key === "F1") {
+				event.preventDefault();
+				helpShown.value = helpShown.value === null ? "commission" : null;
 			} else if (event.key === "Escape") {
 				if (benchShown.value) benchShown.value = false;
+				else if (helpShown.value !== null) helpShown.value = null;
 				else if (picking.value) picking.value = null;
 				else if (sheetShown.value !== null) sheetShown.value = null;
 				else if (listShown.value) listShown.value = false;
@@ -99,6 +104,7 @@ export function App() {
 					) : (
 						<First />
 					)}
+					<HelpView />
 				</div>
 				<Tape />
 			</div>

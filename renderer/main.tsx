@@ -8,7 +8,7 @@ import { createJobClient } from "./jobs/jobClient.ts";
 import type { Jobs } from "./jobs/shown.ts";
 import { SessionContext } from "./state/context.ts";
 import { createSession } from "./state/session.ts";
-import { followSystemTheme, recents, rememberWindow } from "./state/ui.ts";
+import { followSystemTheme, recents, rememberLook } from "./state/ui.ts";
 import "./style/window.css";
 
 const worker = new Worker(new URL("./jobs/job.worker.ts", import.meta.url), { type: "module" });
@@ -27,7 +27,6 @@ const session = createSession({
 	newId,
 });
 
-rememberWindow();
 followSystemTheme();
 render(
 	<SessionContext.Provider value={session}>
@@ -37,8 +36,10 @@ render(
 );
 
 async function begin(): Promise<void> {
-	const { open, recents: found } = await call("hello", {});
+	const { open, recents: found, look } = await call("hello", {});
 	recents.value = found;
+	// What the window looks like is not worth a message when it cannot be kept.
+	rememberLook(look, (now) => void call("keepLook", now).catch(() => {}));
 	if (open.kind === "scan") await session.openScan({ kind: "grant", ...open.grant });
 	else if (open.kind === "demo") await session.openDemo(open.name);
 	else if (open.kind === "commission") await session.openCommission(open.text, open.grant, newId());

@@ -19,6 +19,17 @@ const commissionId = z.string().regex(/^[0-9a-f]{16}$/);
 /** Fingerprint of a kept text: SHA-256, lower-case hexadecimal. */
 const textVersion = z.string().regex(/^[0-9a-f]{64}$/);
 
+/** How this person likes the window; nothing in it belongs to a commission. */
+export const windowLook = z.strictObject({
+	/** null follows the system. */
+	theme: z.enum(["paper", "slate"]).nullable().default(null),
+	bookFolded: z.boolean().default(false),
+	tapeFolded: z.boolean().default(false),
+	/** Hints that have been read, by name. */
+	hintsRead: z.array(z.string().max(40)).max(60).default([]),
+});
+export type WindowLook = z.output<typeof windowLook>;
+
 /** A scan, or a commission with leave to read its scan where that was found. */
 const scanToOpen = z.strictObject({ kind: z.literal("scan"), grant: scanGrant });
 const commissionToOpen = z.strictObject({
@@ -43,8 +54,10 @@ export const calls = {
 				z.strictObject({ kind: z.literal("nothing") }),
 			]),
 			recents: z.array(recent),
+			look: windowLook,
 		}),
 	},
+	keepLook: { request: windowLook, reply: z.null() },
 	/** Ask the person for a file to open by the system's own dialogue; the host answers null, because a browser has its own. */
 	chooseFile: { request: z.strictObject({}), reply: z.union([scanToOpen, commissionToOpen]).nullable() },
 	/** Keep a commission; `scanToken` ties it to the file it was opened from, if any. */
@@ -101,6 +114,7 @@ export const httpRequests = {
 	chooseFile: calls.chooseFile.request,
 	keepCommission: calls.keepCommission.request,
 	recallCommission: calls.recallCommission.request,
+	keepLook: calls.keepLook.request,
 	keepAwake: calls.keepAwake.request,
 	saveFile: calls.saveFile.request.omit({ bytes: true }),
 	printPdf: calls.printPdf.request.omit({ bytes: true }),

@@ -9,6 +9,7 @@ import { createCommissions } from "../files/commissions.ts";
 import { nodeFiles } from "../files/fileLayer.ts";
 import { createScanGrants } from "../files/scanGrants.ts";
 import { userFolder } from "../files/userFolder.ts";
+import { createKeptLook } from "../files/windowLook.ts";
 import { openingOf } from "../opening.ts";
 import { createServices, type Opening } from "../services.ts";
 import { createWindowContent } from "../windowContent.ts";
@@ -54,6 +55,7 @@ function run(): void {
 		layer: nodeFiles,
 		grants,
 		commissions: createCommissions(nodeFiles, home),
+		look: createKeptLook(nodeFiles, home),
 		opening: () => opening,
 	});
 

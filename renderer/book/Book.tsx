@@ -5,10 +5,11 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { saveAs } from "../state/files.ts";
-import { bookFolded, chooseTheme, PAGES, page, theme } from "../state/ui.ts";
-import { PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
+import { bookFolded, chooseTheme, helpShown, PAGES, page, theme } from "../state/ui.ts";
+import { PAGE_HINTS, PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
+import { Hint } from "./Hint.tsx";
 import { ModelPage } from "./ModelPage.tsx";
 import { PointsPage } from "./PointsPage.tsx";
 import { StonePage } from "./StonePage.tsx";
@@ -179,6 +180,17 @@ function Head() {
 						</button>
 					</span>
 				)}
+				<button
+					type="button"
+					class="word"
+					title="F1"
+					aria-expanded={helpShown.value !== null}
+					onClick={() => {
+						helpShown.value = helpShown.value === null ? "commission" : null;
+					}}
+				>
+					help
+				</button>
 			</div>
 			{session.keptApart.value !== null && (
 				<p class="trouble" role="alert">
@@ -236,6 +248,7 @@ function Page({ name, number }: { name: PageName; number: number }) {
 			</h2>
 			{open && session.commission.value && (
 				<div class="page-body" ref={body}>
+					<Hint name={name} words={PAGE_HINTS[name]} />
 					<Content />
 				</div>
 			)}

@@ -2,6 +2,7 @@
 
 import { effect, signal } from "@preact/signals";
 import type { FindingKind } from "../../core/scan/findings.ts";
+import type { WindowLook } from "../../electron/bridge/contract.ts";
 import type { Place } from "../banker/picker.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import type { PageName } from "../jobs/shown.ts";
@@ -112,20 +113,29 @@ export function followSystemTheme(): void {
 	follow();
 }
 
-/** What of the window is remembered on this machine; a browser without storage simply forgets. */
-export function rememberWindow(): void {
-	try {
-		const kept = JSON.parse(localStorage.getItem("puntello window") ?? "{}") as Record<string, unknown>;
-		if (kept.theme === "slate" || kept.theme === "paper") chooseTheme(kept.theme);
-		if (typeof kept.bookFolded === "boolean") bookFolded.value = kept.bookFolded;
-		if (typeof kept.tapeFolded === "boolean") tapeFolded.value = kept.tapeFolded;
-		effect(() => {
-			const now = { theme: themeChosen.value, bookFolded: bookFolded.value, tapeFolded: tapeFolded.value };
-			localStorage.setItem("puntello window", JSON.stringify(now));
-		});
-	} catch {
-		// Storage is refused or full: the window starts as new each time.
-	}
+/** Hints that have been read, by name. */
+export const hintsRead = signal<ReadonlySet<string>>(new Set());
+/** The help, and which part of it; null: not shown. */
+export const helpShown = signal<string | null>(null);
+
+/** Takes up how this person likes the window, and tells of every change from then on. */
+export function rememberLook(kept: WindowLook, keep: (look: WindowLook) => void): void {
+	if (kept.theme) chooseTheme(kept.theme);
+	bookFolded.value = kept.bookFolded;
+	tapeFolded.value = kept.tapeFolded;
+	hintsRead.value = new Set(kept.hintsRead);
+	let before = JSON.stringify(kept);
+	effect(() => {
+		const look: WindowLook = {
+			theme: themeChosen.value,
+			bookFolded: bookFolded.value,
+			tapeFolded: tapeFolded.value,
+			hintsRead: [...hintsRead.value],
+		};
+		const text = JSON.stringify(look);
+		if (text !== before) keep(look);
+		before = text;
+	});
 }
 
 export function setTrouble(place: string, text: string | null): void {

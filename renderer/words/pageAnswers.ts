@@ -41,6 +41,15 @@ export const PAGE_PURPOSES: Readonly<Record<PageName, string>> = {
 	finish: "Grades, gilded areas, weight and pin, the quote with its two papers, and the cautions of the work.",
 };
 
+/** One thing to know about each page, shown until it has been read. */
+export const PAGE_HINTS: Readonly<Record<PageName, string>> = {
+	model: "Everything has a usual value already. What you change is marked in the margin and can be put back.",
+	stone: "Type lengths as you read them: 76.2, 3 in or 4 3/4 in are all understood.",
+	points: "Point at a mark on the banker, a row of the list or a stroke of the tape: all three light the same point.",
+	bench: "Nothing here waits for a save: the commission is kept at every change.",
+	finish: "Every rate is a guess until it is your own: change it, and the quote follows.",
+};
+
 const says = (words: string): PageAnswer => ({ words, wants: false });
 const wants = (words: string): PageAnswer => ({ words, wants: true });
 

@@ -123,6 +123,7 @@ describe.each(holders)("the %s", (kind, start) => {
 			chooseFile: {},
 			keepCommission: { id: ID, text: commissionText(), scanToken: null, ...first },
 			recallCommission: { id: ID },
+			keepLook: { theme: "slate", bookFolded: false, tapeFolded: true, hintsRead: ["tape"] },
 			keepAwake: { on: true },
 			saveFile: { name: "sheets.pdf", bytes: new Uint8Array(1) },
 			printPdf: { bytes: new Uint8Array(1) },
