@@ -225,8 +225,10 @@ function FlawWords({ index }: { index: number }) {
 			{thin.map((part) => (
 				<p class="trouble" key={part.middle.join(" ")}>
 					It passes a thin part, {part.thinnest === null ? "" : `${lengthText(part.thinnest, unit, 0)} at the least, `}
-					{part.smallest === null ? "" : `smallest section near it ${(part.smallest / 100).toFixed(1)} cm²`}: it may
-					break there.
+					{part.smallest === null
+						? ""
+						: `smallest section near it ${Math.max(0.1, part.smallest / 100).toFixed(1)} cm²`}
+					: it may break there.
 				</p>
 			))}
 		</>

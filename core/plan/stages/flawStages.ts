@@ -45,6 +45,8 @@ export interface NatureAnswer {
 
 /** Sections are also looked at so far to either side of a flaw, mm: a thumb's breadth (common practice, no source). */
 const BESIDE: readonly number[] = [-20, -10, 10, 20];
+/** Where a plane only grazes a bump or a feather's tip nothing breaks that the chisel would not take, mm² (common practice, no source). */
+const SLIVER = 25;
 /** A section whose middle lies further from the crossing's than this is another part's, mm. */
 const SAME_PART = 40;
 
@@ -103,7 +105,8 @@ function* crossedParts(model: ModelAnswer, index: SurfaceIndex | null, flaw: Fla
 			if (thickness !== null && (thinnest === null || thickness < thinnest)) thinnest = thickness;
 		}
 		// A part is thin where most of its outline has little behind it, not where one corner is sharp.
-		const thin = model.closed && index !== null && usualThickness(index, section) < THIN_MM;
+		const sliver = section.area !== null && section.area < SLIVER;
+		const thin = model.closed && index !== null && !sliver && usualThickness(index, section) < THIN_MM;
 		return { area: section.area, middle: section.middle, smallest, thinnest, thin };
 	});
 }
