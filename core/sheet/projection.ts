@@ -64,14 +64,18 @@ export function* smoothTriples(mesh: TriangleMesh, triples: Float64Array, passes
 			const a = 3 * t[i];
 			const b = 3 * t[i + 1];
 			const c = 3 * t[i + 2];
-			for (let k = 0; k < 3; k++) {
-				const pa = from[a + k];
-				const pb = from[b + k];
-				const pc = from[c + k];
-				to[a + k] += pb + pc;
-				to[b + k] += pc + pa;
-				to[c + k] += pa + pb;
-			}
+			const [ax, ay, az] = [from[a], from[a + 1], from[a + 2]];
+			const [bx, by, bz] = [from[b], from[b + 1], from[b + 2]];
+			const [cx, cy, cz] = [from[c], from[c + 1], from[c + 2]];
+			to[a] += bx + cx;
+			to[a + 1] += by + cy;
+			to[a + 2] += bz + cz;
+			to[b] += cx + ax;
+			to[b + 1] += cy + ay;
+			to[b + 2] += cz + az;
+			to[c] += ax + bx;
+			to[c + 1] += ay + by;
+			to[c + 2] += az + bz;
 		}
 		for (let v = 0; v < n; v++)
 			for (let k = 0; k < 3; k++) {
