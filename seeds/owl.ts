@@ -26,9 +26,12 @@ const STROKES: readonly Stroke[] = [
 	),
 ];
 
+/** The owl itself, before anything scanned it. */
+export const carveOwl = (step = STEP_MM): Job<TriangleMesh> =>
+	polygonise(carve(STROKES, BOX), { box: BOX, step, inside: [0, 0, 208] });
+
 /** Makes the owl's scan: millimetres, z up, the foot at z = 0. A finer step scans the same figure with more triangles. */
 export function* makeOwl(step = STEP_MM): Job<TriangleMesh> {
-	const field = carve(STROKES, BOX);
-	const clean = yield* within(polygonise(field, { box: BOX, step, inside: [0, 0, 208] }), 0, 0.9);
+	const clean = yield* within(carveOwl(step), 0, 0.9);
 	return yield* within(scanned(clean, { seed: 412, grainMm: 0.05, driftMm: 0.05, patchMm: 14 }), 0.9, 1);
 }

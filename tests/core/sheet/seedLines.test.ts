@@ -14,6 +14,7 @@ import { type Sight, traceVisible, visiblePieces } from "../../../core/sheet/vis
 import { buildAdjacency } from "../../../core/surface/adjacency.ts";
 import { IDENTITY } from "../../../core/vector.ts";
 import { seeds } from "../../../seeds/index.ts";
+import { carveOwl, makeOwl } from "../../../seeds/owl.ts";
 import { handPlan } from "../../support/handPlan.ts";
 import { proving, share } from "../../support/prove.ts";
 
@@ -159,9 +160,22 @@ describe.each(seeds.filter((s) => proving || s.name === "owl"))("$name", (seed) 
 	);
 });
 
+const lengthOf = (lines: readonly Float64Array[]): number => {
+	let sum = 0;
+	for (const l of lines) for (let i = 2; i < l.length; i += 2) sum += Math.hypot(l[i] - l[i - 2], l[i + 1] - l[i - 1]);
+	return sum;
+};
+
+/** Length of the outlines of a mesh as a map draws them. */
+function outlineLength(mesh: TriangleMesh, face: "front" | "left"): number {
+	const field = finish(principalCurvatures(mesh, buildAdjacency(mesh), 3));
+	const drawn = finish(drawFigure(finish(prepareFigure(mesh, field.normals)), FACE_VIEWS[face], STILL, 0.25));
+	return lengthOf(drawn.outline) + lengthOf(drawn.relief);
+}
+
 describe("scan noise", () => {
-	/** Outline length of the egg from the front, its vertices pushed along their normals by `noise` mm root mean square. */
-	const outline = (noise: number): number => {
+	/** The egg, its vertices pushed along their normals by `noise` mm root mean square. */
+	const egg = (noise: number): TriangleMesh => {
 		const { mesh, normals } = handPlan({ points: 20, rings: 200 });
 		const random = seededRandom(21);
 		const positions = mesh.positions.slice();
@@ -169,17 +183,16 @@ describe("scan noise", () => {
 			const push = noise * random.normal();
 			for (let k = 0; k < 3; k++) positions[v + k] += push * normals[v + k];
 		}
-		const noisy: TriangleMesh = { ...mesh, positions };
-		const field = finish(principalCurvatures(noisy, buildAdjacency(noisy), 3));
-		const drawn = finish(drawFigure(finish(prepareFigure(noisy, field.normals)), FACE_VIEWS.front, STILL, 0.25));
-		let sum = 0;
-		for (const l of [...drawn.outline, ...drawn.relief])
-			for (let i = 2; i < l.length; i += 2) sum += Math.hypot(l[i] - l[i - 2], l[i + 1] - l[i - 1]);
-		return sum;
+		return { ...mesh, positions };
 	};
 	it("makes an outline at most 1.3 times as long (0.05 mm root mean square, as the demo scans have)", () => {
-		const longer = outline(0.05) / outline(0);
+		const longer = outlineLength(egg(0.05), "front") / outlineLength(egg(0), "front");
 		expect(longer).toBeLessThan(1.3);
 		expect(longer).toBeGreaterThan(0.95);
+	});
+	it.runIf(proving).each(["front", "left"] as const)("on the owl as scanned and as carved, from the %s", (face) => {
+		const longer = outlineLength(finish(makeOwl()), face) / outlineLength(finish(carveOwl()), face);
+		expect(longer).toBeLessThan(1.3);
+		expect(longer).toBeGreaterThan(0.8);
 	});
 });

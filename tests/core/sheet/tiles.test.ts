@@ -175,6 +175,43 @@ describe("templates of the faces", () => {
 });
 
 describe("maps at full size", () => {
+	it("two targets 200 mm apart in the view plane are 200.0 mm apart across the register marks", async () => {
+		const hand = handPlan({ seed: 12, points: 20, rings: 24 });
+		const [first] = hand.plan.points.filter((p) => p.line);
+		const at = (x: number, z: number, number: number): typeof first => ({
+			...first,
+			number,
+			round: 1,
+			model_mm: [x, -150, z],
+			normal: [0, -1, 0],
+			line: [0, -1, 0],
+		});
+		hand.plan.points = [at(-100, 200, 1), at(100, 200, 2), at(0, 60, 3), at(0, 260, 4), at(-60, 90, 5), at(60, 250, 6)];
+		const { pdf } = finish(drawFullSizeMaps({ ...hand, fonts: files }));
+		const set = byTitle((await readPdf(pdf)).pages, /^Seen from /).get(
+			"Seen from the front, full size",
+		) as PdfPageRead[];
+		expect(set.length).toBeGreaterThan(1);
+		const side = 2 * 0.88 * 1.35;
+		const found: { x: number; y: number; page: PdfPageRead }[] = [];
+		for (const { page, dx, dy } of assemble(set))
+			for (const l of page.lines.filter((m) => Math.abs(m[1] - m[3]) < 1e-3 && Math.abs(m[2] - m[0] - side) < 0.01))
+				found.push({ x: dx + (l[0] + l[2]) / 2, y: dy + l[1] + side / 2, page });
+		// √(120² + 160²) = 200 as well. A mark in an overlap is printed on both sheets.
+		for (const [dx, dy] of [
+			[200, 0],
+			[0, 200],
+			[120, 160],
+		]) {
+			const pairs = found.flatMap((a) =>
+				found.filter((b) => Math.abs(b.x - a.x - dx) < 1 && Math.abs(a.y - b.y - dy) < 1).map((b) => [a, b]),
+			);
+			expect(pairs.length).toBeGreaterThan(0);
+			for (const [a, b] of pairs) expect(Math.abs(Math.hypot(a.x - b.x, a.y - b.y) - 200)).toBeLessThan(0.1);
+			expect(pairs.some(([a, b]) => a.page !== b.page)).toBe(true);
+		}
+	});
+
 	it("marks of two targets are as far apart as the targets across the sheets, to 0.1 mm", async () => {
 		const hand = handPlan({ seed: 12, points: 80, rings: 30 });
 		for (const p of hand.plan.points) p.round = 1;
