@@ -10,7 +10,7 @@ import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
 import { allLines, cutOpen, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
 import { type Banker, createBanker, UNPLACED } from "./banker.ts";
-import { type Colours, coloursShown } from "./colours.ts";
+import { bendsShown, type Colours, coloursShown } from "./colours.ts";
 import {
 	blockedShown,
 	type Dragged,
@@ -75,6 +75,7 @@ export function BankerView() {
 			}),
 			effect(() => made.setMesh(session.mesh.value, surfaceOf(session))),
 			effect(() => made.setLook(colours.value.look)),
+			effect(() => made.setBends(bendsShown(session))),
 			effect(() => {
 				const stone = showsStone() ? session.answers.value?.stone : null;
 				made.setPlacement(stone ? (placementInHand(session) ?? stone.fit.placement) : UNPLACED);

@@ -75,11 +75,17 @@ export function ColourTools() {
 	);
 }
 
-const HATCH_CLASS = { "by eye": "swatch hatched", "not reached": "swatch crossed", thin: "swatch hatched" } as const;
+const HATCH_CLASS = {
+	"by eye": "swatch hatched",
+	"not reached": "swatch crossed",
+	thin: "swatch hatched",
+	"no points": "swatch crossed",
+} as const;
 const HATCH_WORDS = {
 	"by eye": "by eye: points would stand too close",
 	"not reached": "undercut: no drill line reaches it",
 	thin: "thin part",
+	"no points": "no points wanted: it stays rough",
 } as const;
 
 export function Legend({ colours }: { colours: Colours }) {

@@ -5,6 +5,7 @@ import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import type { Piece } from "../jobs/pieces.ts";
 import type { Stop } from "../state/stops.ts";
 import type { CutOpen } from "../state/ui.ts";
+import { type Bends, createBendView } from "./bendView.ts";
 import { type Bounds, joined, turnedBounds } from "./bounds.ts";
 import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
 import { cutThrough, whereKept } from "./cutPlane.ts";
@@ -45,9 +46,17 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	const scan = createScanView();
 	const stone = createStoneView();
 	const drills = createDrillView();
+	const bends = createBendView();
 	const stops = createStopView();
 	const cuts = createCutView();
-	const stand = createStand(canvas, [cuts.object, scan.object, stone.object, drills.object, stops.object]);
+	const stand = createStand(canvas, [
+		cuts.object,
+		scan.object,
+		stone.object,
+		drills.object,
+		stops.object,
+		bends.object,
+	]);
 
 	let width = 1;
 	let height = 1;
@@ -192,6 +201,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			});
 			stops.setColour(next.raddle);
 			cuts.setColours({ edge: next.stoneEdge, raddle: next.raddle });
+			bends.setColours(next.raddle, next.slate);
 			drills.setColours({ line: next.slate, pointed: next.raddle });
 			scan.setHatchColours(next.raddle, next.slate);
 			scan.setCutColour(next.ground);
@@ -214,6 +224,10 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			scan.setCoarse(pieces);
 			redraw();
 		},
+		setBends(next: Bends | null): void {
+			bends.setBends(next);
+			redraw();
+		},
 		setLook(look: VertexLook | null): void {
 			scan.setLook(look);
 			redraw();
@@ -221,6 +235,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		setPlacement(next: Placement): void {
 			placement = next;
 			scan.setPlacement(next);
+			bends.setPlacement(next);
 			stops.setPlacement(next);
 			layCut();
 			marksStale = true;
@@ -358,6 +373,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			scan.dispose();
 			stone.dispose();
 			drills.dispose();
+			bends.dispose();
 			stops.dispose();
 			cuts.dispose();
 			stand.dispose();

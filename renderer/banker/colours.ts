@@ -4,9 +4,11 @@ import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
 import type { LengthUnit } from "../../core/text/format.ts";
 import { lengthText } from "../../core/text/format.ts";
 import type { ThicknessShown } from "../jobs/shown.ts";
+import { areaBrush, areaStroke, brushedShown } from "../state/brush.ts";
 import { brush, strokeDraft } from "../state/gilding.ts";
 import type { Session } from "../state/session.ts";
-import { type Colouring, colouring, page } from "../state/ui.ts";
+import { type Colouring, colouring, page, picking } from "../state/ui.ts";
+import type { Bends } from "./bendView.ts";
 import { goldMarked, goldOver } from "./goldLook.ts";
 import { plasterLook, scannedLook, usualRange, type VertexLook, valueLook } from "./vertexLook.ts";
 
@@ -14,7 +16,7 @@ export interface LegendWords {
 	readonly title: string;
 	/** Ends of the colour scale, or null where colour has no scale. */
 	readonly ends: readonly [string, string] | null;
-	readonly hatched: readonly ("by eye" | "not reached" | "thin")[];
+	readonly hatched: readonly ("by eye" | "not reached" | "thin" | "no points")[];
 	readonly note: string;
 }
 
@@ -39,7 +41,12 @@ export function colouringChoices(session: Session): readonly { readonly key: str
 		{ key: "plaster", words: "plaster" },
 		...(session.mesh.value?.colours ? [{ key: "scanned", words: "as scanned" }] : []),
 		...(session.thickness.value ? [{ key: "thickness", words: "how thick it is" }] : []),
-		...(maps?.k1 ? [{ key: "curvature", words: "how it bulges" }] : []),
+		...(maps?.k1
+			? [
+					{ key: "curvature", words: "how it bulges, the most" },
+					{ key: "curvature least", words: "how it bulges, the least" },
+				]
+			: []),
 		...(maps?.covers ?? []).flatMap((_, i) =>
 			rounds[i]?.kind === "net" ? [{ key: `cover ${i}`, words: `cover, ${rounds[i].name}` }] : [],
 		),
@@ -94,24 +101,27 @@ function coloursUnder(session: Session): Colours {
 			},
 		};
 	};
+	if (picking.value?.kind === "brush") return brushColours(session);
 	const chosen = colouring.value;
 	switch (chosen.kind) {
 		case "scanned":
 		case "thickness":
 		case "plaster":
 			return plaster();
-		case "curvature": {
-			if (!maps.k1 || !fits(maps.k1)) return plaster();
+		case "curvature":
+		case "curvature least": {
+			const k = chosen.kind === "curvature" ? maps.k1 : maps.k2;
+			if (!k || !fits(k)) return plaster();
 			const most = 1 / smallestForm;
-			const [low, high] = usualRange(maps.k1, 0.02);
+			const [low, high] = usualRange(k, 0.02);
 			const end = Math.min(most, Math.max(Math.abs(low), high));
 			return {
-				look: valueLook(maps.k1, -end, end, null, vertices),
+				look: valueLook(k, -end, end, null, vertices),
 				legend: {
-					title: "How it bulges",
+					title: chosen.kind === "curvature" ? "How it bulges, the most" : "How it bulges, the least",
 					ends: [`hollow, radius ${lengthText(1 / end, unit, 0)}`, `bulging, ${lengthText(1 / end, unit, 0)}`],
 					hatched: [],
-					note: "Greatest curvature, read at the smallest form; in the middle it is flat.",
+					note: "Read at the smallest form; in the middle it is flat. Long strokes lie along the greatest bulge, short ones along the least.",
 				},
 			};
 		}
@@ -158,6 +168,23 @@ function coloursUnder(session: Session): Colours {
 	}
 }
 
+function brushColours(session: Session): Colours {
+	const mesh = session.mesh.value;
+	const { areas } = session.commission.value ?? {};
+	if (!mesh || !areas) return { look: null, legend: null };
+	const under = { factor: areaBrush.value.factor, dabs: areaStroke.value };
+	const factors = brushedShown(mesh.positions, mesh.normals, [...areas, under]);
+	return {
+		look: { ...valueLook(factors, 0, 2, null, factors.length), hatch: (v) => (factors[v] === 0 ? 2 : 0) },
+		legend: {
+			title: "Spacing as brushed",
+			ends: ["closer", "wider"],
+			hatched: ["no points"],
+			note: "Draw over the model; drag beside it to turn it.",
+		},
+	};
+}
+
 /** The dark end of the colours is thin, whatever the figure: what is over this is stout anyhow. */
 const THICK_SHARE = 0.1;
 
@@ -171,5 +198,28 @@ function thicknessColours({ thickness, marks }: ThicknessShown, unit: LengthUnit
 			hatched: ["thin"],
 			note: `Hatched: under ${lengthText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick. No hammer action there.`,
 		},
+	};
+}
+
+/** Strokes are this share of the figure's extent. */
+const STROKE_SHARE = 1 / 110;
+
+/** The strokes of the curvature's picture; null when another is shown. */
+export function bendsShown(session: Session): Bends | null {
+	const { kind } = colouring.value;
+	const mesh = session.mesh.value;
+	const maps = session.maps.value;
+	if ((kind !== "curvature" && kind !== "curvature least") || picking.value?.kind === "brush") return null;
+	if (!mesh || !maps?.k1 || !maps.k2 || !maps.direction1 || maps.direction1.length !== mesh.positions.length)
+		return null;
+	const size = session.answers.value?.model?.size ?? [300, 300, 300];
+	const { k1, k2, direction1 } = maps;
+	return {
+		positions: mesh.positions,
+		normals: mesh.normals,
+		k1,
+		k2,
+		direction1,
+		half: STROKE_SHARE * Math.max(...size),
 	};
 }

@@ -1,6 +1,7 @@
 /** Pointer and keys on the banker: looking around, picking, taking hold of a datum and moving it along the surface. */
 
 import type { Signal } from "@preact/signals";
+import { liftAreaBrush, strokeOn } from "../state/brush.ts";
 import { takeCastPlace } from "../state/cast.ts";
 import { takeBridgePlace } from "../state/cuts.ts";
 import { putLinkPoint } from "../state/datumSets.ts";
@@ -57,10 +58,15 @@ export function wireBanker(
 	{ ghost, crosshair, dragged }: Aimed,
 ): () => void {
 	const reach = (free: boolean): number =>
-		free || isBrushing() ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0);
+		free || isBrushing() || picking.value?.kind === "brush"
+			? 0
+			: (session.commission.value?.model.smallestForm_mm ?? 0);
 	const isBrushing = (): boolean => picking.value?.kind === "gild";
 	const take = (place: Place): void => {
-		if (picking.value?.kind === "cast") takeCastPlace(session, place);
+		if (picking.value?.kind === "brush") {
+			strokeOn(place);
+			setTrouble("areas", liftAreaBrush(session));
+		} else if (picking.value?.kind === "cast") takeCastPlace(session, place);
 		else if (picking.value?.kind === "bridge") takeBridgePlace(session, place);
 		else if (picking.value?.kind === "rule") takeRulePlace(session, place);
 		else if (picking.value?.kind === "plane") takePlanePlace(session, place);
@@ -105,6 +111,11 @@ export function wireBanker(
 				if (place) brushOver(place);
 				return place !== null;
 			}
+			if (picking.value?.kind === "brush") {
+				const place = made.placeAt(x, y, 0);
+				if (place) strokeOn(place);
+				return place !== null;
+			}
 			if (picking.value) return false;
 			if (inHand.value && made.placeAt(x, y, 0)) {
 				handAt = [x, y];
@@ -115,6 +126,11 @@ export function wireBanker(
 			return grabbed !== null;
 		},
 		drag(x, y, free) {
+			if (picking.value?.kind === "brush") {
+				const place = made.placeAt(x, y, 0);
+				if (place) strokeOn(place);
+				return;
+			}
 			if (handAt) {
 				const [dx, dy] = [x - handAt[0], y - handAt[1]];
 				handAt = [x, y];
@@ -132,6 +148,7 @@ export function wireBanker(
 			if (place && grabbed) dragged.value = { what: grabbed, place };
 		},
 		drop() {
+			if (picking.value?.kind === "brush") setTrouble("areas", liftAreaBrush(session));
 			if (handAt) {
 				handAt = null;
 				return;

@@ -8,12 +8,14 @@ import { refusalText } from "../../core/text/refusals.ts";
 import { useSession } from "../state/context.ts";
 import { removePick } from "../state/datums.ts";
 import { held, listShown, picking, pointed } from "../state/ui.ts";
+import { AreaCard } from "./AreaCard.tsx";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
 import { HoleCard } from "./HoleCard.tsx";
 import { LieCard } from "./LieCard.tsx";
 import { LineCard } from "./LineCard.tsx";
 import { ListFilter } from "./ListFilter.tsx";
+import { OrderCard } from "./OrderCard.tsx";
 import { PointList } from "./PointList.tsx";
 import { ProofMarkCard } from "./ProofMarkCard.tsx";
 import { QuietCautions } from "./QuietCautions.tsx";
@@ -33,6 +35,8 @@ export function PointsPage() {
 			<ProofMarkCard />
 			<LieCard />
 			<RoundCard />
+			<AreaCard />
+			<OrderCard />
 			<LineCard />
 			<PickCard />
 			<HoleCard />

@@ -12,6 +12,9 @@ import { colouring, page } from "../state/ui.ts";
 import { Card, Figures } from "./Card.tsx";
 import { PointMark } from "./PointMark.tsx";
 
+/** Why the two numbers differ on a scan. */
+const FORESEEN =
+	"Foreseen is an even net at the spacing that the sharpest bend asks for, graded around it, earlier points counted in. Ridges and folds bend one way only, so fewer are placed; points that the check adds come on top.";
 const MOST_ROUNDS = 12;
 const PLAIN_TOOL = roundSchema.parse({ name: "plain", join_mm: 1 }).tool;
 
@@ -130,7 +133,8 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 			{done && (
 				<Figures
 					rows={[
-						["points placed · foreseen", `${done.points} · ${Math.round(done.foreseen)}`],
+						["points placed · foreseen", `${done.points} · ${Math.round(done.foreseen)}`, undefined, FORESEEN],
+						...(done.earlier > 0 ? ([["of earlier rounds, counted too", `${done.earlier}`]] as const) : []),
 						...(done.leastCover_mm === null
 							? []
 							: ([
@@ -144,6 +148,9 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 									],
 								] as const)),
 						...(done.claimedShare === null ? [] : ([["of the surface held", shareText(done.claimedShare)]] as const)),
+						...done.unclaimed
+							.filter(({ share }) => share >= 0.001)
+							.map(({ reason, share }) => [`not held: ${reason}`, shareText(share)] as const),
 					]}
 				/>
 			)}

@@ -280,6 +280,7 @@ function mapsOf({ field, seatError, rounds, finish }: Answers): MapsShown {
 	return {
 		k1: field ? Float32Array.from(field.k1) : null,
 		k2: field ? Float32Array.from(field.k2) : null,
+		direction1: field ? Int8Array.from(field.direction1, (x) => Math.round(127 * x)) : null,
 		seatError: seatError ? Float32Array.from(seatError) : null,
 		covers: rounds.map(coverMap),
 		gilded: finish && gildedMap(finish.gilded),
@@ -292,7 +293,7 @@ function coverMap({ cover, byEye, unreached }: RoundReport): CoverMap {
 	return { cover: Float32Array.from(cover), ground };
 }
 
-const mapBuffers = ({ k1, k2, seatError, covers, gilded }: MapsShown): Transferable[] =>
-	[k1, k2, seatError, gilded, ...covers.flatMap((c) => [c.cover, c.ground])].flatMap((array) =>
+const mapBuffers = ({ k1, k2, direction1, seatError, covers, gilded }: MapsShown): Transferable[] =>
+	[k1, k2, direction1, seatError, gilded, ...covers.flatMap((c) => [c.cover, c.ground])].flatMap((array) =>
 		array ? [array.buffer] : [],
 	);

@@ -100,6 +100,8 @@ export interface MapsShown {
 	/** 1/mm, positive where the surface bulges */
 	readonly k1: Float32Array<ArrayBuffer> | null;
 	readonly k2: Float32Array<ArrayBuffer> | null;
+	/** Unit direction of k1 × 127, 3 a vertex. */
+	readonly direction1: Int8Array<ArrayBuffer> | null;
 	/** Root mean square error of a target, mm. */
 	readonly seatError: Float32Array<ArrayBuffer> | null;
 	readonly covers: readonly CoverMap[];

@@ -30,6 +30,7 @@ import type {
 } from "../jobs/shown.ts";
 import { handleName, type ScanHandle } from "../jobs/sources.ts";
 import { demoOf } from "./demos.ts";
+import { withDrilled } from "./drilled.ts";
 import { createKeeper, type KeptAs } from "./keeper.ts";
 import { twinOf } from "./mirror.ts";
 import { recents, setTrouble } from "./ui.ts";
@@ -189,7 +190,7 @@ export function createSession(tools: SessionTools) {
 	): string | null {
 		const before = history.value;
 		if (!before) return "Open a scan first.";
-		const parsed = commissionSchema.safeParse(recipe(before.present));
+		const parsed = commissionSchema.safeParse(withDrilled(before.present, recipe(before.present), plan.value));
 		if (!parsed.success) {
 			const issue = parsed.error.issues[0];
 			return `${issue.path.join(" ") || "the commission"}: ${issue.message}`;

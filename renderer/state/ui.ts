@@ -15,6 +15,8 @@ export type Theme = "paper" | "slate";
 export type Picking =
 	| { readonly kind: "datum"; readonly set: number; readonly index: 0 | 1 | 2; readonly onward: boolean }
 	| { readonly kind: "point" }
+	/** Ground where more points are wanted, fewer, or none. */
+	| { readonly kind: "brush" }
 	/** Two ends of a bridge. */
 	| { readonly kind: "bridge" }
 	| { readonly kind: "proof" }
@@ -45,6 +47,7 @@ export type Colouring =
 	| { readonly kind: "scanned" }
 	| { readonly kind: "thickness" }
 	| { readonly kind: "curvature" }
+	| { readonly kind: "curvature least" }
 	| { readonly kind: "cover"; readonly round: number }
 	| { readonly kind: "seat error" }
 	| { readonly kind: "ground" };

@@ -1,0 +1,58 @@
+/** Holes in the stone are facts: before anything about the points changes, those that are done are put down with number and place. */
+
+import { doneNumbers } from "../../core/bench/log.ts";
+import type { Commission } from "../../core/plan/commission.ts";
+import type { Plan } from "../../core/plan/planFile.ts";
+
+/** What places or numbers points; everything else leaves them as they are. */
+const placing = ({
+	rounds,
+	picks,
+	areas,
+	middle,
+	sides,
+	holes,
+	lies,
+	lines,
+	aim,
+	transfer,
+	model,
+	stone,
+	scan,
+	bridges,
+	cuts,
+}: Commission) =>
+	JSON.stringify([
+		rounds,
+		picks,
+		areas,
+		middle,
+		sides,
+		holes,
+		lies,
+		lines,
+		aim,
+		transfer,
+		model,
+		stone,
+		scan,
+		bridges,
+		cuts,
+	]);
+
+/** `next`, with the points of `plan` that the log has as done written into it when the change touches the placing. */
+export function withDrilled(before: Commission, next: Commission, plan: Plan | null): Commission {
+	if (plan === null || next.log.length === 0 || placing(before) === placing(next)) return next;
+	const done = doneNumbers(next.log);
+	const known = new Set(next.drilled.map(({ number }) => number));
+	const fresh = plan.points.filter(({ number, undercut }) => done.has(number) && !undercut && !known.has(number));
+	if (fresh.length === 0) return next;
+	const drilled = fresh.map(({ number, round, kind, model_mm, normal }) => ({
+		number,
+		round,
+		kind,
+		position_mm: model_mm,
+		normal,
+	}));
+	return { ...next, drilled: [...next.drilled, ...drilled] };
+}
