@@ -49,12 +49,12 @@ export function Words({ failed }: { failed: string | null }) {
 					</button>
 				</p>
 			)}
-			{pick?.kind === "gild" && (
+			{(pick?.kind === "gild" || pick?.kind === "brush") && (
 				<p class="banker-word" role="status">
 					Draw over the model to mark it; beside the model the pointer turns it. Esc leaves off.
 				</p>
 			)}
-			{pick && pick.kind !== "gild" && (
+			{pick && pick.kind !== "gild" && pick.kind !== "brush" && (
 				<p class="banker-word" role="status">
 					Pick {pickedNext(session, pick)} on the model. It goes to the local high or low; hold Alt for the very place.
 					Esc leaves off.

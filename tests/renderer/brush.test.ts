@@ -1,0 +1,66 @@
+import { describe, expect, test } from "vitest";
+import { commissionSchema, newCommission } from "../../core/plan/commission.ts";
+import { strokes } from "../../renderer/banker/bendView.ts";
+import { brushedShown } from "../../renderer/state/brush.ts";
+import { withDrilled } from "../../renderer/state/drilled.ts";
+import { handPlan } from "../support/handPlan.ts";
+import { cylinder } from "../support/shapes.ts";
+
+test("what was brushed is shown on its own side of a thin part, the later stroke over the earlier", () => {
+	const positions = [0, 0, 1, 0, 0, 0, 9, 0, 1];
+	const normals = [0, 0, 1, 0, 0, -1, 0, 0, 1];
+	const dab = { position_mm: [0, 0, 1] as [number, number, number], normal: [0, 0, 1] as [number, number, number] };
+	const shown = brushedShown(positions, normals, [
+		{ factor: 0.6, dabs: [{ ...dab, radius_mm: 10 }] },
+		{ factor: 0, dabs: [{ ...dab, radius_mm: 2 }] },
+	]);
+	expect([...shown].map((f) => Math.round(100 * f))).toEqual([0, 100, 60]);
+});
+
+test("on a tube the long strokes go round it, the short ones along it", () => {
+	const { mesh, normals, k1, k2, direction1 } = cylinder(20, 40, { edge: 2 });
+	const half = 3;
+	const { more, less } = strokes({
+		positions: mesh.positions,
+		normals,
+		k1: Float32Array.from(k1),
+		k2: Float32Array.from(k2),
+		direction1: Int8Array.from(direction1, (x) => Math.round(127 * x)),
+		half,
+	});
+	expect(more.length).toBe(6 * k1.length);
+	for (let i = 0; i < more.length; i += 6) {
+		expect(Math.hypot(...[0, 1, 2].map((k) => more[i + 3 + k] - more[i + k]))).toBeCloseTo(2 * half, 1);
+		expect(Math.abs(more[i + 5] - more[i + 2])).toBeLessThan(0.1);
+		expect(Math.abs(less[i + 5] - less[i + 2])).toBeCloseTo(2 * 0.6 * half, 1);
+	}
+});
+
+describe("holes in the stone before a change", () => {
+	const { plan } = handPlan({ points: 30 });
+	const done = plan.points.filter((p) => !p.undercut).slice(0, 3);
+	const plain = newCommission("egg.stl");
+	const before = commissionSchema.parse({
+		...plain,
+		log: done.map(({ number }, i) => ({
+			kind: "done",
+			id: `abcdefgh${i}`,
+			at: "2024-03-11T08:00:00",
+			point: number,
+		})),
+	});
+	const finer = { ...before, rounds: before.rounds.map((round) => ({ ...round, join_mm: round.join_mm + 1 })) };
+
+	test("a change of the rounds puts them down with number, round and place, once", () => {
+		const next = withDrilled(before, finer, plan);
+		expect(next.drilled.map(({ number, round, position_mm }) => [number, round, position_mm])).toEqual(
+			done.map(({ number, round, model_mm }) => [number, round, model_mm]),
+		);
+		expect(commissionSchema.parse(JSON.parse(JSON.stringify(next)))).toEqual(next);
+		expect(withDrilled(next, { ...next, holes: "by rounds" }, plan).drilled).toEqual(next.drilled);
+	});
+	test("what moves no point leaves the commission alone", () => {
+		expect(withDrilled(before, { ...before, name: "other" }, plan).drilled).toEqual([]);
+		expect(withDrilled(before, finer, null).drilled).toEqual([]);
+	});
+});
