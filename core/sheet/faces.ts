@@ -89,6 +89,5 @@ export const onFlatFace = (flat: FlatFace, u: number, v: number): readonly [numb
 	v,
 ];
 
-/** The sets whose seats the sheets show: only where a cross or callipers rest on them (handbook 2, step 0). */
-export const shownSets = (plan: Plan): Plan["datumSets"] =>
-	plan.transfer === "machine" || plan.transfer === "callipers" ? plan.datumSets : [];
+/** The sets whose seats the sheets show: only where a cross, callipers or a straightedge rest on them (handbook 2, step 0). */
+export const shownSets = (plan: Plan): Plan["datumSets"] => (plan.transfer === "faces" ? [] : plan.datumSets);

@@ -2,7 +2,7 @@
 
 import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
-import { PROOF_WORDS, SEAT_WORDS } from "../text/sheetWords.ts";
+import { EDGE_WORDS, PROOF_WORDS, SEAT_WORDS } from "../text/sheetWords.ts";
 import { rect } from "./drawing.ts";
 import { faceSketches } from "./faceSketches.ts";
 import { shownSets } from "./faces.ts";
@@ -17,8 +17,9 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 		const own = plan.points.filter((p) => p.set === i);
 		const worst = own.reduce<(typeof own)[number] | null>((w, p) => (w && w.error_mm >= p.error_mm ? w : p), null);
 		const at = worst ? ` (number ${worst.number})` : "";
-		flow.heading(sets.length > 1 ? `Seats of set ${set.name}: the first job` : "Seats: the first job", 40);
-		flow.paragraph(SEAT_WORDS);
+		const when = set.link ? "once its link is read" : "the first job";
+		flow.heading(sets.length > 1 ? `Seats of set ${set.name}: ${when}` : `Seats: ${when}`, 40);
+		flow.paragraph(plan.transfer === "straightedge" ? EDGE_WORDS : SEAT_WORDS);
 		flow.gap(1);
 		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
 		flow.paragraph(`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole.`, {

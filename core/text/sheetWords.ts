@@ -34,6 +34,10 @@ export const TRANSFER_WORDS: Readonly<Record<Transfer, { readonly bench: string;
 export const SEAT_WORDS =
 	"Mark each seat by u and v on its face, drill it oversize at its leans to its depth, and set the cross's own foot or the callipers' plug in it with the cross in place. Then measure AB, BC and CA between the feet.";
 
+/** Where the straightedge lies (handbook 2). */
+export const EDGE_WORDS =
+	"The straightedge lies across rests at A, B and C, of one height over the margins of model and stone. Mark each by u and v on its face and set its top to its depth. Then measure AB, BC and CA between the rests.";
+
 /** What a proof mark is for (handbook 1). */
 export const PROOF_WORDS =
 	"Scratch each mark on the skin and on the model, set the needle on the model, and read it on the stone square to its face. Nothing is drilled there. A reading that has changed says that a seat, the cross or the needle has moved.";
