@@ -17,7 +17,7 @@ import type { MarkLook } from "./markShapes.ts";
 import { drawMarks, type Mark, type MarkState, type Projected, visibleMarks } from "./marksView.ts";
 import type { Picker, Place } from "./picker.ts";
 import { projection } from "./projection.ts";
-import { createScanView, type ScanCut } from "./scanView.ts";
+import { createScanView, type ScanCut, TOUCHED } from "./scanView.ts";
 import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
 import { createStand, FAR_MM } from "./stand.ts";
 import { createStoneView, type GapDrawn, type PlaneDrawn, type StoneDrawn } from "./stoneView.ts";
@@ -84,6 +84,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let sides: readonly SideWords[] = [];
 	let showsLine: (line: DrillLine) => boolean = () => false;
 	let frame = 0;
+	let settling = 0;
 	let cut: ScanCut | null = null;
 	let opened: CutOpen | null = null;
 	let stillTimer = 0;
@@ -100,6 +101,19 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			(direction) => turnBack(placement.rotation, direction),
 		);
 
+	/** Hands the scan, or how it looks, to the graphics bit by bit, and shows it when all of it is there. */
+	function settle(): void {
+		settling = 0;
+		if (!scan.settle()) {
+			redraw();
+			return;
+		}
+		stand.touch(TOUCHED);
+		settling = requestAnimationFrame(settle);
+	}
+	const settleSoon = (): void => {
+		settling ||= requestAnimationFrame(settle);
+	};
 	function drawWhenFree(): void {
 		frame = 0;
 		if (stand.isBusy()) redraw();
@@ -109,9 +123,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		cancelAnimationFrame(frame);
 		frame = 0;
 		if (width < 2 || height < 2) return;
-		const more = scan.settle();
 		stand.draw(pose, width / height);
-		if (more) redraw();
 		const ratio = marksCanvas.width / width;
 		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
 		pen.clearRect(0, 0, width, height);
@@ -177,6 +189,9 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		};
 	};
 
+	// Before anything is opened, so that the shaders are there when it is.
+	settleSoon();
+
 	return {
 		resize(w: number, h: number, ratio: number): void {
 			if (w < 2 || h < 2) return;
@@ -213,6 +228,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			picker = surface;
 			meshBounds = mesh?.bounds ?? null;
 			layCut();
+			settleSoon();
 			marksStale = true;
 			redraw();
 		},
@@ -222,7 +238,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		},
 		setCoarse(pieces: readonly Piece[] | null): void {
 			scan.setCoarse(pieces);
-			redraw();
+			settleSoon();
 		},
 		setBends(next: Bends | null): void {
 			bends.setBends(next);
@@ -230,7 +246,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		},
 		setLook(look: VertexLook | null): void {
 			scan.setLook(look);
-			redraw();
+			settleSoon();
 		},
 		setPlacement(next: Placement): void {
 			placement = next;
@@ -369,6 +385,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		redraw,
 		dispose(): void {
 			cancelAnimationFrame(frame);
+			cancelAnimationFrame(settling);
 			clearTimeout(stillTimer);
 			scan.dispose();
 			stone.dispose();

@@ -26,8 +26,9 @@ export interface ScanView {
 	setMesh(mesh: DisplayMesh | null): void;
 	setLook(look: VertexLook | null): void;
 	/**
-	 * Shows and paints some of what waits for it; true while more waits. To be called before each drawing: a great scan
-	 * handed over in one frame would hold the window up.
+	 * Makes and paints some of what waits for it and puts it on the layer TOUCHED, from where the stand hands it to the
+	 * graphics; a great scan handed over in one frame would hold the window up. True while more waits: then once more in
+	 * the next frame. New pieces are shown together when the last of them is there.
 	 */
 	settle(): boolean;
 	setPlacement(placement: Placement): void;
@@ -49,6 +50,8 @@ export interface ScanCut {
 	readonly offset: number;
 }
 
+/** The layer of what is only handed to the graphics, beside layer 0 of what is shown. */
+export const TOUCHED = 1;
 /** Some three megabytes for the graphics; a scan of 1.6 million triangles is there within twenty frames. */
 const PIECES_A_FRAME = 2;
 
@@ -108,7 +111,9 @@ export function createScanView(): ScanView {
 	]);
 	/** Still to be made, and made but to be painted anew. */
 	let coming: { readonly group: Group; readonly make: () => DisplayPiece }[] = [];
-	let waiting: Shown[] = [];
+	let waiting: Shown[] = [first];
+	let touched: readonly Shown[] = [];
+	let unshown: Shown[] = [];
 	let scan: DisplayMesh | null = null;
 	let around = new Sphere();
 	let look: VertexLook | null = null;
@@ -121,11 +126,13 @@ export function createScanView(): ScanView {
 		}
 		const gone = new Set(shown.get(group));
 		waiting = waiting.filter((piece) => !gone.has(piece));
+		unshown = unshown.filter((piece) => !gone.has(piece));
 		coming = coming.filter((piece) => piece.group !== group);
 		shown.set(group, []);
 	};
 	const chooseShown = (): void => {
-		const ready = (shown.get(coarse) as Shown[]).length > 0 && !coming.some(({ group }) => group === coarse);
+		const there = shown.get(coarse) as Shown[];
+		const ready = there.length > 0 && there.every((piece) => !unshown.includes(piece));
 		coarse.visible = isMoving && ready;
 		full.visible = !coarse.visible;
 	};
@@ -159,17 +166,25 @@ export function createScanView(): ScanView {
 			chooseShown();
 		},
 		settle() {
-			const next = coming.splice(0, PIECES_A_FRAME);
-			const made = next.map(({ group, make }) => {
+			for (const { mesh } of touched) mesh.layers.disable(TOUCHED);
+			const made = coming.splice(0, PIECES_A_FRAME).map(({ group, make }) => {
 				const piece = shownOf(make(), material, around);
-				paint(piece, look);
+				piece.mesh.layers.disableAll();
 				group.add(piece.mesh);
 				shown.get(group)?.push(piece);
 				return piece;
 			});
-			for (const piece of waiting.splice(0, PIECES_A_FRAME - made.length)) paint(piece, look);
-			if (made.length > 0) chooseShown();
-			return coming.length + waiting.length > 0;
+			unshown.push(...made);
+			touched = [...made, ...waiting.splice(0, PIECES_A_FRAME - made.length)];
+			for (const piece of touched) {
+				paint(piece, look);
+				piece.mesh.layers.enable(TOUCHED);
+			}
+			if (touched.length > 0) return true;
+			for (const { mesh } of unshown) mesh.layers.set(0);
+			unshown = [];
+			chooseShown();
+			return false;
 		},
 		setMoving(moving) {
 			isMoving = moving;
@@ -224,7 +239,10 @@ function shownOf(from: DisplayPiece, material: MeshStandardMaterial, around: Sph
 	geometry.setAttribute("hatch", hatches);
 	geometry.setIndex(new BufferAttribute(from.corners, 1));
 	geometry.boundingSphere = around;
-	return { vertices: from.vertices, mesh: new Mesh(geometry, material), colours, hatches };
+	const mesh = new Mesh(geometry, material);
+	// What is out of view is handed over all the same.
+	mesh.frustumCulled = false;
+	return { vertices: from.vertices, mesh, colours, hatches };
 }
 
 function paint({ vertices, colours, hatches }: Shown, look: VertexLook | null): void {

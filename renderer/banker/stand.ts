@@ -10,6 +10,7 @@ import {
 	SRGBColorSpace,
 	Vector3,
 	WebGLRenderer,
+	WebGLRenderTarget,
 } from "three";
 import { axesOf, type Pose } from "./camera.ts";
 
@@ -23,6 +24,8 @@ export interface Stand {
 	resize(width: number, height: number, ratio: number): void;
 	/** `aspect` is width ÷ height. */
 	draw(pose: Pose, aspect: number): void;
+	/** Hands what is on that layer to the graphics without showing it. */
+	touch(layer: number): void;
 	/** Whether the graphics are still at the last drawing: another would queue up behind it and hold the window up. */
 	isBusy(): boolean;
 	dispose(): void;
@@ -36,6 +39,7 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 	renderer.setClearColor(new Color(0), 0);
 	const gl = renderer.getContext() as WebGL2RenderingContext;
 	let drawn: { readonly fence: WebGLSync; readonly at: number } | null = null;
+	const aside = new WebGLRenderTarget(1, 1);
 	const camera = new OrthographicCamera();
 	camera.matrixAutoUpdate = false;
 	const sky = new HemisphereLight(0xfff6e6, 0x7d6f5c, 1.25);
@@ -43,6 +47,8 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 	const lamp = new DirectionalLight(0xfffaf0, 2.1);
 	const glint = new DirectionalLight(0xdfe8ef, 0.55);
 	const scene = new Scene();
+	// The same lamps on every layer: with others the shaders would be made anew.
+	for (const light of [sky, lamp, glint]) light.layers.enableAll();
 	scene.add(...objects, sky, lamp, lamp.target, glint, glint.target);
 
 	const aim = (pose: Pose, aspect: number): void => {
@@ -83,10 +89,20 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 			drawn = fence && { fence, at: performance.now() };
 			gl.flush();
 		},
+		touch(layer) {
+			camera.layers.set(layer);
+			renderer.setRenderTarget(aside);
+			renderer.render(scene, camera);
+			renderer.setRenderTarget(null);
+			camera.layers.set(0);
+		},
 		isBusy: () =>
 			drawn !== null &&
 			performance.now() - drawn.at < LONGEST_FRAME_MS &&
 			gl.getSyncParameter(drawn.fence, gl.SYNC_STATUS) === gl.UNSIGNALED,
-		dispose: () => renderer.dispose(),
+		dispose() {
+			aside.dispose();
+			renderer.dispose();
+		},
 	};
 }
