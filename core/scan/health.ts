@@ -1,6 +1,6 @@
 /** What a scan is made of and what is wrong with it (handbook 4), each finding with its count and its places. */
 
-import { type Job, within } from "../job.ts";
+import { type Job, type Progress, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
 import { widen } from "./bounds.ts";
 import { findDoubled } from "./doubled.ts";
@@ -56,6 +56,9 @@ export interface HealthPlaces {
 	readonly duplicateTriangles: Uint32Array;
 }
 
+/** Told between the lists, so that none of them holds up a cancel for long. */
+const LISTING: Progress = { stage: "listing what was found", share: 1 };
+
 /** Examines a mesh whose equal coordinates are welded. */
 export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 	const { triangles } = mesh;
@@ -66,8 +69,11 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 	const doubled = yield* within(findDoubled(triangles, edges), 0.8, 0.87);
 	const sums = yield* within(measure(mesh), 0.87, 0.97);
 	const openEdges = openEdgesOf(triangles, edges);
+	yield LISTING;
 	const loops = yield* within(openLoops(mesh.positions, openEdges), 0.97, 1);
+	yield LISTING;
 	const flippedTriangles = listOf(turned);
+	yield LISTING;
 	const duplicateTriangles = listOf(doubled.firstOf.map((first, t) => (first === t ? 0 : 1)));
 	return {
 		triangles: triangleCount(mesh),

@@ -233,6 +233,9 @@ export function createSession(tools: SessionTools) {
 
 	async function opening(start: () => Promise<void>): Promise<void> {
 		openTrouble.value = null;
+		// A change just made must not stop the opening when its turn comes; it is worked out if the opening fails.
+		dropRework?.();
+		dropRework = null;
 		running?.cancel();
 		try {
 			await start();
