@@ -3,7 +3,7 @@
  * wrong line would do to a stone, looked for the slow and obvious way. The shares are printed.
  */
 
-import { describe, expect, it } from "vitest";
+import { describe, expect, it, vi } from "vitest";
 import { aimOf, drillOf } from "../../../core/drilling/drill.ts";
 import { finish } from "../../../core/job.ts";
 import type { Answers } from "../../../core/plan/answers.ts";
@@ -19,6 +19,9 @@ import { dragonMesh } from "../../support/dragonMesh.ts";
 import { fan, lineTwin, type OtherHole } from "../../support/lineTwin.ts";
 import { proving, share } from "../../support/prove.ts";
 import { torus } from "../../support/shapes.ts";
+
+// Every triangle of the dragon against a thousand holes, twice over.
+vi.setConfig({ testTimeout: 900_000 });
 
 interface Planned {
 	readonly commission: Commission;
