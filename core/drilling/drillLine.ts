@@ -37,7 +37,7 @@ export interface DrillLine {
 	readonly worstSpare: number;
 	/** Largest lean error that the depth forgives, degrees, a multiple of 0.1 up to 10. */
 	readonly aimSafeDeg: number;
-	/** Stone alone along the line, mm: the whole depth, because a stone bounded by planes has no hollows. */
+	/** Stone alone along the line, mm: the whole depth, before the hollows of a scanned stone or of stop cuts are taken off. */
 	readonly stoneAlong: number;
 	/** The stop stands farther back than the surface asks for, because the part is thin. */
 	readonly thin: boolean;

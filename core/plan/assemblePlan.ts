@@ -44,6 +44,8 @@ export interface PlanParts {
 	readonly ground: PointedGround;
 	readonly drilling: WorkedPoints;
 	readonly index: SurfaceIndex;
+	/** Of the stone's own scan; null for a stone bounded by planes. */
+	readonly stoneIndex: SurfaceIndex | null;
 	/** Flat ground, for proof marks. */
 	readonly flatPlaces: readonly DatumPlace[];
 }

@@ -27,7 +27,7 @@ import { lieStage } from "./stages/lieStage.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
 import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
-import { surfaceStages } from "./stages/surfaceStages.ts";
+import { stoneIndexStage, surfaceStages } from "./stages/surfaceStages.ts";
 import { thicknessStage } from "./stages/thicknessStage.ts";
 import { checkCarriedOver } from "./transfer.ts";
 
@@ -127,7 +127,7 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 			ground = drilled?.ground ?? null;
 			const flatPlaces = yield* flatPlacesStage(graph, model, surface);
 			if (carried && chosen && datumSets && lines && drilled) {
-				const ground = { index: surface.index, flatPlaces };
+				const ground = { index: surface.index, stoneIndex: yield* stoneIndexStage(graph, stone), flatPlaces };
 				const parts = { scan, commission, model, stone, nature, datumSets, cuts, lies: chosen, ...ground, ...drilled };
 				plan = yield* part(
 					"points",

@@ -9,6 +9,7 @@ import { type DrillLine, isUndercut } from "../../drilling/drillLine.ts";
 import type { SurfacePoint } from "../../pointing/ground.ts";
 import type { PointedGround } from "../../pointing/rounds.ts";
 import type { Side } from "../../pointing/side.ts";
+import { airAlongHole } from "../../stone/airAlongHole.ts";
 import { degreesFromCosine } from "../../text/angle.ts";
 import { openingText, undercutText } from "../../text/drillingWords.ts";
 import { along, place, turn, type Vec3 } from "../../vector.ts";
@@ -21,12 +22,16 @@ import type { WorkedPoint } from "./workedPoints.ts";
 /** The model faces −y. */
 const FRONT: Vec3 = [0, -1, 0];
 
+/** Where stop cuts or the stone's own hollows have left air in a hole, mm. */
+const airOf = ({ cuts, stoneIndex }: Pick<PlanParts, "cuts" | "stoneIndex">, entry: Vec3, floor: Vec3): number =>
+	airAlong(cuts?.stopFields ?? [], entry, floor) + (stoneIndex ? airAlongHole(stoneIndex, floor, entry) : 0);
+
 export function planPoint(
 	point: SurfacePoint,
 	{ thickness, answer, opening }: WorkedPoint,
 	side: Side,
 	number: number,
-	{ commission, stone, datumSets, cuts, ground }: PlanParts,
+	{ commission, stone, stoneIndex, datumSets, cuts, ground }: PlanParts,
 ): PlanPoint {
 	const setIndex = servingSet(datumSets, commission.seatError_mm, armOf(commission), point.position, point.normal);
 	const set = datumSets[setIndex];
@@ -94,7 +99,7 @@ export function planPoint(
 		depth_mm: mm(answer.depth),
 		clearance_mm: mm(answer.clearance),
 		aimSafe_deg: answer.aimSafeDeg,
-		stone_mm: mm(answer.stoneAlong - airAlong(cuts?.stopFields ?? [], answer.entry, floor)),
+		stone_mm: mm(Math.max(0, answer.stoneAlong - airOf({ cuts, stoneIndex }, answer.entry, floor))),
 		callipers_mm: {
 			model: mm3([model[0] / bench, model[1] / bench, model[2] / bench]),
 			stone: mm3(calliperLengths(inStone, floor)),

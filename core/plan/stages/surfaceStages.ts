@@ -5,7 +5,7 @@ import type { Job } from "../../job.ts";
 import { buildAdjacency } from "../../surface/adjacency.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../../surface/surfaceIndex.ts";
 import { vertexAreas } from "../../surface/vertexNormals.ts";
-import type { ModelAnswer } from "../answers.ts";
+import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import type { Graph } from "../graph.ts";
 
@@ -30,4 +30,10 @@ export function* surfaceStages(graph: Graph, model: ModelAnswer, commission: Com
 	return yield* graph.stage("surface", [joints, index, field], function* () {
 		return { ...joints, index, field };
 	});
+}
+
+/** The index of a stone that was scanned itself; null for one bounded by planes. */
+export function* stoneIndexStage(graph: Graph, { scanned }: StoneAnswer): Job<SurfaceIndex | null> {
+	if (!scanned) return null;
+	return yield* graph.stage("index of the stone", [scanned], () => buildSurfaceIndex(scanned.mesh));
 }
