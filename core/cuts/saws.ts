@@ -1,6 +1,7 @@
 /** What the stone is sawn with, and how far into a cut it reaches. */
 
-import { cross, dot, sub, unit, type Vec3 } from "../vector.ts";
+import { cutOutline } from "../stone/block.ts";
+import { cross, dot, scale, sub, unit, type Vec3 } from "../vector.ts";
 
 export const SAWS = ["bridge saw", "wire saw", "hand disc"] as const;
 export type SawKind = (typeof SAWS)[number];
@@ -47,21 +48,8 @@ export function sidesNeeded(section: readonly Vec3[], normal: Vec3, reach: numbe
 	if (edges.some((_, e) => section.every((at) => depth(e, at) <= reach))) return 1;
 	for (let e = 0; e < edges.length; e++) {
 		// What the first side leaves, and whether any other side reaches all of it.
-		const left: Vec3[] = [];
-		section.forEach((at, k) => {
-			const next = section[(k + 1) % section.length];
-			const s = depth(e, at) - reach;
-			const t = depth(e, next) - reach;
-			if (s >= 0) left.push(at);
-			if (s > 0 !== t > 0) {
-				const share = s / (s - t);
-				left.push([
-					at[0] + share * (next[0] - at[0]),
-					at[1] + share * (next[1] - at[1]),
-					at[2] + share * (next[2] - at[2]),
-				]);
-			}
-		});
+		const { from, inwards } = edges[e];
+		const left = cutOutline(section, scale(inwards, -1), -dot(inwards, from) - reach);
 		if (edges.some((_, f) => f !== e && left.every((at) => depth(f, at) <= reach))) return 2;
 	}
 	return null;

@@ -15,6 +15,7 @@ import { clearOf, FINEST, type Guard } from "./clearOf.ts";
 import { type ConvexSolid, cutBy, measuresOf, type Plane, solidOf } from "./convexSolid.ts";
 import { type Saw, USUAL_SAWS } from "./saws.ts";
 import { bestWindow, type DepthGrid, type StopWindow } from "./stopWindow.ts";
+import { triangleOf } from "./waste.ts";
 
 export interface Kerf {
 	/** Across the kerfs, mm from the face's zero corner. */
@@ -227,15 +228,11 @@ function inside({ outline, normal }: StoneFace, at: Vec3, margin: number): boole
 }
 
 /** Normals, offsets and speeds of the hull's faces that a line in that direction enters by; model frame. */
-function wallsAgainst({ vertices, triangles }: Hull, d: Vec3): Float64Array {
+function wallsAgainst(hull: Hull, d: Vec3): Float64Array {
 	const walls: number[] = [];
-	for (let t = 0; t < triangles.length; t += 3) {
-		const [a, b, c] = [0, 1, 2].map((k): Vec3 => {
-			const v = 3 * triangles[t + k];
-			return [vertices[v], vertices[v + 1], vertices[v + 2]];
-		});
-		const n = unit(cross(sub(b, a), sub(c, a)));
-		walls.push(n[0], n[1], n[2], dot(n, a), dot(n, d));
+	for (let t = 0; t < hull.triangles.length; t += 3) {
+		const { ring, normal } = triangleOf(hull, t);
+		walls.push(...normal, dot(normal, ring[0]), dot(normal, d));
 	}
 	return Float64Array.from(walls);
 }

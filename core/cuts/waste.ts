@@ -67,7 +67,8 @@ function* placesOver({ corners, over }: Spared): Job<Float64Array> {
 	return Float64Array.from(places);
 }
 
-function triangleOf({ vertices, triangles }: Hull, t: number): { ring: Vec3[]; normal: Vec3 } {
+/** A triangle of a hull with its outward unit normal; `t` is where it starts. */
+export function triangleOf({ vertices, triangles }: Hull, t: number): { ring: Vec3[]; normal: Vec3 } {
 	const ring = [0, 1, 2].map((k): Vec3 => {
 		const v = 3 * triangles[t + k];
 		return [vertices[v], vertices[v + 1], vertices[v + 2]];

@@ -234,7 +234,7 @@ describe("proposed cuts", () => {
 		let owl: ReturnType<typeof figure>;
 		beforeAll(() => {
 			owl = figure("owl");
-		});
+		}, 60_000);
 
 		it("free 65 % of the removable waste with eight cuts, whatever the saw; by brute force none comes nearer than its allowance", () => {
 			for (const kind of ["bridge saw", "wire saw", "hand disc"] as const) {
