@@ -7,7 +7,7 @@ import { takeBridgePlace } from "../state/cuts.ts";
 import { putLinkPoint } from "../state/datumSets.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
 import { brushOver, dab, liftBrush, strokeDraft } from "../state/gilding.ts";
-import { inHand, moveInHand, turnInHand } from "../state/hand.ts";
+import { inHand, letGo, moveInHand, turnInHand } from "../state/hand.ts";
 import { putProofMark } from "../state/proofMarks.ts";
 import { takeRulePlace } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
@@ -151,6 +151,7 @@ export function wireBanker(
 			if (picking.value?.kind === "brush") setTrouble("areas", liftAreaBrush(session));
 			if (handAt) {
 				handAt = null;
+				letGo(session);
 				return;
 			}
 			if (isBrushing()) {

@@ -91,7 +91,13 @@ export function gapsInHand(session: Session): GapInHand[] | null {
 /** Moves what is held by a way in the stone, mm. */
 export function moveInHand(session: Session, by: Vec3): void {
 	const held = inHand.value;
-	if (held) hold(session, { ...held, translation: add(held.translation, by), snapped: false });
+	if (held && session.answers.value?.stone)
+		inHand.value = { ...held, translation: add(held.translation, by), snapped: false };
+}
+
+/** A drag is over: near the best placement the figure falls into it. */
+export function letGo(session: Session): void {
+	if (inHand.value) fallIn(session, inHand.value);
 }
 
 /** Turns what is held about its middle, about an axis of the stone (unit), radians. */
@@ -104,7 +110,7 @@ export function turnInHand(session: Session, axis: Vec3, angle: number): void {
 	const quaternion = turnedOn(held.quaternion, [axis[0] * s, axis[1] * s, axis[2] * s, Math.cos(angle / 2)]);
 	const before = add(turn(rotationFromQuaternion(held.quaternion), middle), held.translation);
 	const translation = sub(before, turn(rotationFromQuaternion(quaternion), middle));
-	hold(session, { quaternion, translation, snapped: false });
+	inHand.value = { quaternion, translation, snapped: false };
 }
 
 function middleOf(corners: Float64Array): Vec3 {
@@ -118,7 +124,7 @@ function middleOf(corners: Float64Array): Vec3 {
 }
 
 /** Holds it so, or in the best placement where that is all but reached. */
-function hold(session: Session, next: InHand): void {
+function fallIn(session: Session, next: InHand): void {
 	const best = session.answers.value?.stone?.best;
 	const corners = session.answers.value?.stone?.corners;
 	if (best && corners) {
@@ -142,7 +148,7 @@ export async function letItSettle(session: Session): Promise<void> {
 	const held = inHand.value;
 	if (!held) return;
 	const settled = await session.settle(placementOf(held));
-	if (settled && inHand.value) hold(session, { ...settled, snapped: false });
+	if (settled && inHand.value) fallIn(session, { ...settled, snapped: false });
 }
 
 /** Leaves the figure where it is held. */
