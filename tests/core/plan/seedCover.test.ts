@@ -1,0 +1,51 @@
+/** The demo figures at the default rounds, eye factor 1: what is claimed is not cut, enough is claimed, the rest has its reason. */
+
+import { describe, expect, test } from "vitest";
+import { finish } from "../../../core/job.ts";
+import { DEFAULT_ROUNDS, roundSchema } from "../../../core/plan/commission.ts";
+import { createPlanner, openScan } from "../../../core/plan/planner.ts";
+import { memorySource } from "../../../core/scan/source.ts";
+import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
+import { demoCommission, demoScan } from "../../../seeds/demo.ts";
+import { seeds } from "../../../seeds/index.ts";
+import { proving } from "../../support/prove.ts";
+import { bruteCover } from "../pointing/bruteJoin.ts";
+
+const rounds = DEFAULT_ROUNDS.map((round) => roundSchema.parse({ ...round, eyeFactor: 1 })).slice(0, proving ? 4 : 2);
+
+describe.each(proving ? seeds : seeds.slice(1))("$name", (seed) => {
+	const scan = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName));
+	const {
+		plan,
+		model,
+		rounds: reports,
+		waits,
+	} = finish(createPlanner().work(scan, { ...demoCommission(seed), rounds }));
+	if (!plan || !model) throw new Error(JSON.stringify(waits));
+	const areas = vertexAreas(model.mesh);
+	// Drilled points stand on vertices of the mesh, to the millionth of a millimetre that the plan is written to.
+	const keyOf = (at: ArrayLike<number>, i = 0): string => [0, 1, 2].map((k) => Math.round(at[i + k] * 1e6) + 0).join();
+	const vertexOf = new Map(Array.from(areas, (_, v) => [keyOf(model.mesh.positions, 3 * v), v]));
+
+	test.each(rounds.map((r, i) => [r.name, i] as const).filter(([, i]) => i > 0))("%s", (name, i) => {
+		const points = plan.points
+			.filter((p) => p.round <= i && !p.undercut)
+			.map((p) => ({ vertex: vertexOf.get(keyOf(p.model_mm)) as number, position: p.model_mm, normal: p.normal }));
+		expect(points.every(({ vertex }) => vertex !== undefined)).toBe(true);
+		const brute = bruteCover(model.mesh, points, rounds[i].join_mm);
+		let [cut, claimed] = [0, 0];
+		for (const [v, area] of areas.entries()) {
+			if (!reports[i].claimed[v]) continue;
+			claimed += area;
+			if (brute.nearest[v] < 0) cut += area;
+		}
+		const { points: placed, earlier, foreseen, claimedShare, unclaimed } = plan.rounds[i];
+		console.info(
+			`${seed.name}, ${name}: ${placed} placed beside ${earlier}, ${Math.round(foreseen)} foreseen, ${claimedShare} claimed, ${cut / claimed} of it cut`,
+		);
+		expect(cut / claimed).toBeLessThan(0.001);
+		expect(claimedShare as number).toBeGreaterThan(name === "last net" ? 0.7 : 0.8);
+		expect(unclaimed.every(({ reason }) => reason !== "")).toBe(true);
+		expect(unclaimed.reduce((sum, { share }) => sum + share, claimedShare as number)).toBeCloseTo(1, 3);
+	});
+});
