@@ -17,7 +17,12 @@ export interface Comparison {
 	agree(ours: unknown, theirs: unknown): void;
 }
 
-export type BenchFile = () => Iterable<Comparison> | Promise<Iterable<Comparison>>;
+/** Something counted, not timed, told in one line. */
+export interface Finding {
+	readonly line: string;
+}
+
+export type BenchFile = () => Iterable<Comparison | Finding> | Promise<Iterable<Comparison | Finding>>;
 
 export const median = (values: readonly number[]): number => {
 	const sorted = [...values].sort((a, b) => a - b);

@@ -19,6 +19,6 @@ console.log(`Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.tri
 console.log("ratio = median of ours ÷ median of theirs, same run, same input, answers compared first\n");
 for (const file of files) {
 	const load = ((await import(new URL(file, import.meta.url).href)) as { default: BenchFile }).default;
-	for (const comparison of await load()) console.log(compare(comparison).line);
+	for (const one of await load()) console.log("line" in one ? one.line : compare(one).line);
 }
 console.log(`\n${(performance.now() / 1000).toFixed(0)} s in all`);
