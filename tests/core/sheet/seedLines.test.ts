@@ -98,6 +98,7 @@ describe.each(seeds.filter((s) => proving || s.name === "owl"))("$name", (seed) 
 
 	it.each(proving ? (["front", "left"] as const) : (["front"] as const))(
 		"from %s: hidden and missing each within 0.5 in a hundred",
+		{ timeout: 900_000 },
 		(face) => {
 			const view = FACE_VIEWS[face];
 			const p = project(mesh.positions, view, STILL);
