@@ -40,13 +40,13 @@ const placing = ({
 		cuts,
 	]);
 
-/** `next`, with the points of `plan` that the log has as done written into it when the change touches the placing. */
+/** `before`, with the points of `plan` that its log has as done written into it, when `next` touches the placing. */
 export function withDrilled(before: Commission, next: Commission, plan: Plan | null): Commission {
-	if (plan === null || next.log.length === 0 || placing(before) === placing(next)) return next;
-	const done = doneNumbers(next.log);
-	const known = new Set(next.drilled.map(({ number }) => number));
+	if (plan === null || before.log.length === 0 || placing(before) === placing(next)) return before;
+	const done = doneNumbers(before.log);
+	const known = new Set(before.drilled.map(({ number }) => number));
 	const fresh = plan.points.filter(({ number, undercut }) => done.has(number) && !undercut && !known.has(number));
-	if (fresh.length === 0) return next;
+	if (fresh.length === 0) return before;
 	const drilled = fresh.map(({ number, round, kind, model_mm, normal }) => ({
 		number,
 		round,
@@ -54,5 +54,5 @@ export function withDrilled(before: Commission, next: Commission, plan: Plan | n
 		position_mm: model_mm,
 		normal,
 	}));
-	return { ...next, drilled: [...next.drilled, ...drilled] };
+	return { ...before, drilled: [...before.drilled, ...drilled] };
 }

@@ -31,7 +31,9 @@ const withLog = (commission: Commission, log: LogEntry[]): Commission => ({ ...c
 
 /** Adds an entry to the log; answers why not, or null. */
 export const addEntry = (session: Session, entry: NewEntry): string | null =>
-	session.change(entryWords(entry), (c) => withLog(c, [...c.log, signed(entry, "")]));
+	session.stale.value && "point" in entry && entry.point !== null
+		? "The plan is being worked out again, and numbers may change: wait a moment and enter it then."
+		: session.change(entryWords(entry), (c) => withLog(c, [...c.log, signed(entry, "")]));
 
 /** What the bench view works on when the window shows it; null without a plan. */
 export function windowWork(session: Session): BenchWork | null {

@@ -25,6 +25,15 @@ export function carriedAlong(c: Commission, at: (spot: Spot) => Spot, along: (no
 		})),
 		proofMarks: c.proofMarks.map(moved),
 		picks: c.picks.map(moved),
+		drilled: c.drilled.map(moved),
+		areas: c.areas.map((area) => ({ ...area, dabs: area.dabs.map(moved) })),
+		finish: {
+			...c.finish,
+			gilded: c.finish.gilded.map((area) => ({
+				...area,
+				strokes: area.strokes.map((stroke) => ({ ...stroke, at_mm: at(stroke.at_mm) })),
+			})),
+		},
 		bridges: c.bridges.map((bridge) => ({ ...bridge, from_mm: at(bridge.from_mm), to_mm: at(bridge.to_mm) })),
 	};
 }

@@ -190,7 +190,10 @@ export function createSession(tools: SessionTools) {
 	): string | null {
 		const before = history.value;
 		if (!before) return "Open a scan first.";
-		const parsed = commissionSchema.safeParse(withDrilled(before.present, recipe(before.present), plan.value));
+		const wanted = recipe(before.present);
+		const held = stale.value ? before.present : withDrilled(before.present, wanted, plan.value);
+		// Held fast first, so that holes go along with whatever the change does to the model.
+		const parsed = commissionSchema.safeParse(held === before.present ? wanted : recipe(held));
 		if (!parsed.success) {
 			const issue = parsed.error.issues[0];
 			return `${issue.path.join(" ") || "the commission"}: ${issue.message}`;
