@@ -67,8 +67,9 @@ export function App() {
 		});
 		on("dragover", (event) => {
 			if (!event.dataTransfer?.types.includes("Files")) return;
+			// A card that takes files itself has said so.
+			dropping.value = !event.defaultPrevented;
 			event.preventDefault();
-			dropping.value = true;
 		});
 		on("dragleave", (event) => {
 			if (event.relatedTarget === null) dropping.value = false;
@@ -76,7 +77,7 @@ export function App() {
 		on("drop", (event) => {
 			dropping.value = false;
 			const file = event.dataTransfer?.files[0];
-			if (!file) return;
+			if (!file || event.defaultPrevented) return;
 			event.preventDefault();
 			void takeFile(session, file);
 		});

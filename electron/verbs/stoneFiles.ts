@@ -4,13 +4,13 @@ import { readdirSync, readFileSync, statSync } from "node:fs";
 import { basename, extname, join } from "node:path";
 import { type Job, within } from "../../core/job.ts";
 import type { OpenedScan } from "../../core/plan/answers.ts";
-import { type Commission, newCommission } from "../../core/plan/commission.ts";
+import type { Commission } from "../../core/plan/commission.ts";
 import { openScan } from "../../core/plan/planner.ts";
-import { type StoneShape, stoneShape } from "../../core/plan/stages/stoneShape.ts";
+import type { StoneShape } from "../../core/plan/stages/stoneShape.ts";
 import { readStoneFile } from "../../core/plan/stoneFile.ts";
+import { describedOfYard, listedBlock, listedStones, scannedOfYard } from "../../core/plan/yard.ts";
 import { Refusal } from "../../core/refusal.ts";
-import { MM_PER_UNIT, settleUnit, type Unit } from "../../core/scan/unit.ts";
-import { parseLength } from "../../core/text/format.ts";
+import { MM_PER_UNIT, type Unit } from "../../core/scan/unit.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import { refuse } from "../files/fileLayer.ts";
 import { openFileSource } from "../files/fileSource.ts";
@@ -42,25 +42,19 @@ function read(path: string): string {
 
 /** The stone of a source; a scan's unit is taken from its size unless given. Refuses what is no stone. */
 export function* openStone(source: StoneSource, unit: Unit | undefined): Job<StoneOnFile> {
-	const plain = newCommission("stone").stone;
 	if (source.kind === "sides") {
-		const shape = yield* stoneShape({ ...plain, block_mm: [...source.sides] }, null);
-		return { name: source.name, shape: shape as StoneShape, toFile: [0, 0, 0], unit: "mm" };
+		const shape = yield* describedOfYard(listedBlock(source), source.name);
+		return { name: source.name, shape, toFile: [0, 0, 0], unit: "mm" };
 	}
 	const name = basename(source.path);
 	if (!isScan(source.path)) {
-		const described = readStoneFile(read(source.path), name);
-		const shape = yield* stoneShape(described, null);
-		if (!shape) throw new Refusal("stone.nothingGiven", { name });
+		const shape = yield* describedOfYard(readStoneFile(read(source.path), name), name);
 		return { name, shape, toFile: shape.fromGiven, unit: "mm" };
 	}
 	const file = openFileSource(source.path);
 	try {
 		const scan = yield* within(openScan(file, name), 0, 0.5);
-		const { min, max } = scan.health.bounds;
-		const settled = settleUnit(Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]), unit, name).unit;
-		const described = { ...plain, given: "scan" as const, scan: { file: name, sha256: scan.sha256, unit: settled } };
-		const shape = (yield* within(stoneShape(described, scan), 0.5, 1)) as StoneShape;
+		const { shape, unit: settled } = yield* within(scannedOfYard(scan, unit), 0.5, 1);
 		const mm = MM_PER_UNIT[settled];
 		const [x, y, z] = scan.file.origin;
 		const [sx, sy, sz] = shape.fromGiven;
@@ -110,16 +104,5 @@ export function stonesOfYard(path: string): StoneSource[] {
 	return stones;
 }
 
-function listed(path: string): StoneSource[] {
-	const lines = read(path).split(/\r?\n/);
-	return lines.flatMap((line, i): StoneSource[] => {
-		if (line.trim() === "" || line.trim().startsWith("#")) return [];
-		const found = /^(?:(.*?)[,;\t]\s*)?\s*([\d.]+[^x×,;]*)[x×]([^x×]+)[x×]([^x×]+?)\s*$/i.exec(line);
-		const sides = found?.slice(2, 5).map((side) => parseLength(side));
-		if (!sides?.every((side) => side !== null && side > 0)) {
-			throw new Refusal("stone.yardLine", { path, line: i + 1, found: line.trim() });
-		}
-		const [x, y, z] = sides as number[];
-		return [{ kind: "sides", name: found?.[1]?.trim() || `${basename(path)} line ${i + 1}`, sides: [x, y, z] }];
-	});
-}
+const listed = (path: string): StoneSource[] =>
+	listedStones(read(path), path).map((stone) => ({ kind: "sides", ...stone }));

@@ -3,6 +3,7 @@
 import { availableParallelism } from "node:os";
 import { Worker } from "node:worker_threads";
 import type { Progress } from "../../core/job.ts";
+import { rankedYard } from "../../core/plan/yard.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { Stopped } from "../runJob.ts";
 import type { FitAnswer } from "./fitAnswer.ts";
@@ -72,16 +73,8 @@ export async function checkYard(
 		if ("issue" in reply) return { name: nameOf(sources[reply.index]), answer: null, reason: refusalText(reply.issue) };
 		return { name: reply.answer.name, answer: reply.answer, reason: "" };
 	});
-	const rank = ({ answer }: YardStone): number => (answer === null ? 2 : answer.fits ? 0 : 1);
-	const order = stones.map((_, i) => i);
-	order.sort((i, j) => {
-		const [a, b] = [stones[i], stones[j]];
-		if (rank(a) !== rank(b)) return rank(a) - rank(b);
-		const less =
-			rank(a) === 0
-				? (a.answer?.stone_mm3 ?? 0) - (b.answer?.stone_mm3 ?? 0)
-				: (b.answer?.spare_mm ?? 0) - (a.answer?.spare_mm ?? 0);
-		return less || i - j;
-	});
-	return order.map((i) => stones[i]);
+	return rankedYard(
+		stones,
+		({ answer }) => answer && { fits: answer.fits, spare: answer.spare_mm, volume: answer.stone_mm3 },
+	);
 }

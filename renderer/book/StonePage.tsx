@@ -21,6 +21,7 @@ import { QuietCautions } from "./QuietCautions.tsx";
 import { ShapeCard } from "./ShapeCard.tsx";
 import { StockCard } from "./StockCard.tsx";
 import { withStone } from "./withStone.ts";
+import { YardCard } from "./YardCard.tsx";
 
 export function StonePage() {
 	const session = useSession();
@@ -40,6 +41,7 @@ export function StonePage() {
 			<TurningCard />
 			<NatureCard />
 			<StockCard />
+			<YardCard />
 			<KindCard />
 			<CutsCard />
 			<QuietCautions about={["Dust", "Lifting", "Cutting"]} />

@@ -11,7 +11,7 @@ import type { Answers, GildedArea, OpenedScan, Outcome, StoneAnswer } from "../.
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
-import { optionsOf } from "../../core/plan/stages/stoneStages.ts";
+import { optionsOf, yardOptionsOf } from "../../core/plan/stages/stoneStages.ts";
 import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { type Issue, Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
@@ -107,6 +107,12 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const options = optionsOf(stone, commission);
 			const { fit, quaternion } = letSettle(stone.held, stone.stone, placement, options, stone.best);
 			return { output: { quaternion, translation: fit.placement.translation }, transfer: [] };
+		},
+		*yardFigure({ commission, scanned }) {
+			const { model, stone } = opened(commission).answers ?? {};
+			if (!model || !stone) throw new Refusal("stone.notYet", {});
+			const options = yardOptionsOf(commission);
+			return { output: { mesh: scanned ? model.mesh : null, held: stone.held, options }, transfer: [] };
 		},
 		openDemo: ({ name }) => take(makeDemo(name)),
 		*standUp({ commission }) {

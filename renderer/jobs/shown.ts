@@ -25,6 +25,7 @@ import type { SheetMap } from "../../core/sheet/drawSheets.ts";
 import type { Placement, Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "./displayMesh.ts";
 import type { ScanHandle } from "./sources.ts";
+import type { YardFigure } from "./yardJobs.ts";
 
 export type PageName = "model" | "stone" | "points" | "bench" | "finish";
 
@@ -181,6 +182,8 @@ export type Jobs = {
 		input: { readonly commission: Commission; readonly placement: Placement };
 		output: { readonly quaternion: readonly [number, number, number, number]; readonly translation: Vec3 };
 	};
+	/** The figure as the workers of the yard are given it; its mesh only where a scanned stone is among them. */
+	yardFigure: { input: { readonly commission: Commission; readonly scanned: boolean }; output: YardFigure };
 	openDemo: { input: { readonly name: string }; output: ScanShown };
 	/** The model as it stands, to look at while everything else is being worked out. */
 	standUp: { input: { readonly commission: Commission }; output: StoodUp };

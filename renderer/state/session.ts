@@ -9,6 +9,7 @@ import type { Progress } from "../../core/job.ts";
 import { type Commission, commissionSchema, newCommission } from "../../core/plan/commission.ts";
 import { readCommission } from "../../core/plan/readDocument.ts";
 import { Refusal } from "../../core/refusal.ts";
+import type { Unit } from "../../core/scan/unit.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { Placement } from "../../core/vector.ts";
 import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts";
@@ -364,9 +365,10 @@ export function createSession(tools: SessionTools) {
 	};
 
 	/** Opens the scan of a stone and takes it for the commission's; the trouble in words, or null. */
-	const openStone = async (handle: ScanHandle): Promise<string | null> => {
+	const openStone = async (handle: ScanHandle, given: Unit | null = null): Promise<string | null> => {
 		try {
-			const { name, sha256, unit } = await run("openStone", { handle }, "opening");
+			const { name, sha256, unit: found } = await run("openStone", { handle }, "opening");
+			const unit = given ?? found;
 			return change(`stone: ${name}`, (c) => ({
 				...c,
 				stone: { ...c.stone, given: "scan", scan: { file: name, sha256, unit }, byHand: null },
@@ -415,6 +417,10 @@ export function createSession(tools: SessionTools) {
 	/** The cut along the hole of one point of the plan that stands, as SVG; it runs beside whatever else is worked out. */
 	const cutHole = (number: number): RunningJob<{ readonly svg: string }> =>
 		tools.jobs.run("section", { commission: commission.value as Commission, number });
+
+	/** The figure for the workers of the yard; it runs beside whatever else is worked out. */
+	const askYardFigure = (scanned: boolean): RunningJob<Jobs["yardFigure"]["output"]> =>
+		tools.jobs.run("yardFigure", { commission: commission.value as Commission, scanned });
 
 	/** Whether anything has moved, from the log as it stands. */
 	const askMoved = (): RunningJob<MovedShown | null> =>
@@ -466,6 +472,7 @@ export function createSession(tools: SessionTools) {
 		drawQuote,
 		cutHole,
 		askMoved,
+		askYardFigure,
 		askAnew,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,

@@ -128,6 +128,9 @@ function turningOf({ turning, tip_deg, naturalBed }: Described): Turning {
 /** How the figure may lie in the stone that stands, as it was fitted. */
 export const optionsOf = ({ assumed }: StoneAnswer, { stone }: Commission): FitOptions => fitOptions(stone, assumed);
 
+/** How the figure may lie in a stone of the yard: as in one that was given. */
+export const yardOptionsOf = ({ stone }: Commission): FitOptions => fitOptions(stone, false);
+
 /** Margins with what the stone may be off its sizes; at least the usual ones for a block that was not given. */
 function fitOptions(described: Described, assumed: boolean): FitOptions & { readonly margins: Margins } {
 	const own = assumed ? assumedMargins(described.margins_mm) : described.margins_mm;
