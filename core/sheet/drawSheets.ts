@@ -1,7 +1,9 @@
 /** The printed sheets of a plan: cover, yard page, seats, index, maps, tables, lists; as PDF, maps also as SVG, points as CSV. */
 
+import { progressOf } from "../bench/progress.ts";
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import { type Job, within } from "../job.ts";
+import type { LogEntry } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Vec3 } from "../vector.ts";
@@ -11,6 +13,7 @@ import { blockExtent, type ViewAxes } from "./faces.ts";
 import { newFlow, type SheetPage } from "./flow.ts";
 import type { Fonts } from "./fontMetrics.ts";
 import type { Ground } from "./hatching.ts";
+import { leftPage } from "./leftPage.ts";
 import { listedPoints } from "./listedPoints.ts";
 import { type MapPage, type MapScale, mapPages, mapScale } from "./maps.ts";
 import { numberIndex } from "./numberIndex.ts";
@@ -65,21 +68,7 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 	if (input.normals.length !== mesh.positions.length)
 		throw new Error(`normals: ${input.normals.length} numbers for ${mesh.positions.length} coordinates`);
 	const fonts = readFonts(input.fonts);
-	yield { stage: STAGE, share: 0.02 };
-	const scaleOf = (axes: ViewAxes): MapScale => {
-		const { x0, y0, x1, y1 } = blockExtent(plan.stone.extent_mm as Vec3, axes);
-		return mapScale(PAPER_SIZES[plan.sheet.paper], x1 - x0, y1 - y0);
-	};
-	const views = yield* within(
-		drawViews(input, (axes) => scaleOf(axes).ratio),
-		0.02,
-		0.6,
-	);
-	const maps: MapPage[] = [];
-	for (const [i, view] of views.maps.entries()) {
-		maps.push(...mapPages(fonts, plan, view, views.linesOf(view), scaleOf(view.axes)));
-		yield { stage: STAGE, share: 0.6 + (0.13 * (i + 1)) / views.maps.length };
-	}
+	const { views, maps } = yield* within(drawMaps(input, fonts), 0, 0.73);
 	const pages = putTogether(fonts, plan, frontPages(fonts, plan, mesh, views, input.least ?? null), maps);
 	yield { stage: STAGE, share: 0.75 };
 	const set = { what: "sheets", subject: `Point map and drilling tables, ${plan.points.length} points` };
@@ -90,6 +79,38 @@ export function* drawSheets(input: SheetInput): Job<Sheets> {
 		maps: maps.map(({ name, view, drawing }) => ({ name, view, fileName: `map-${name}.svg`, svg: writeSvg(drawing) })),
 		pages: pages.length,
 	};
+}
+
+/** The sheets of only what is left: what is done and left, then maps, tables and index of those points alone. */
+export function* drawLeft(input: SheetInput, log: readonly LogEntry[], day: string): Job<Uint8Array> {
+	const fonts = readFonts(input.fonts);
+	const { left } = progressOf(input.plan, log);
+	const plan = { ...input.plan, points: [...left] };
+	const { maps } = yield* within(drawMaps({ ...input, plan }, fonts), 0, 0.73);
+	const pages = putTogether(fonts, plan, leftPage(fonts, input.plan, log, day), maps);
+	yield { stage: STAGE, share: 0.75 };
+	const set = { what: "what is left", subject: `Points left to drill, ${left.length}` };
+	return yield* within(writePdf(fonts, input.fonts, plan, pages, set), 0.75, 1);
+}
+
+function* drawMaps(input: SheetInput, fonts: Fonts): Job<{ views: DrawnViews; maps: MapPage[] }> {
+	const { plan } = input;
+	yield { stage: STAGE, share: 0.02 };
+	const scaleOf = (axes: ViewAxes): MapScale => {
+		const { x0, y0, x1, y1 } = blockExtent(plan.stone.extent_mm as Vec3, axes);
+		return mapScale(PAPER_SIZES[plan.sheet.paper], x1 - x0, y1 - y0);
+	};
+	const views = yield* within(
+		drawViews(input, (axes) => scaleOf(axes).ratio),
+		0.02,
+		0.82,
+	);
+	const maps: MapPage[] = [];
+	for (const [i, view] of views.maps.entries()) {
+		maps.push(...mapPages(fonts, plan, view, views.linesOf(view), scaleOf(view.axes)));
+		yield { stage: STAGE, share: 0.82 + (0.18 * (i + 1)) / views.maps.length };
+	}
+	return { views, maps };
 }
 
 /** What comes before the first number: cover, yard page, seats, cuts. */

@@ -8,6 +8,7 @@ import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { LogEntry } from "../../core/plan/commission.ts";
 import { daysText, readingWords } from "../../core/text/benchWords.ts";
 import { lengthText } from "../../core/text/format.ts";
+import { benchTime } from "../bench/benchWork.ts";
 import { benchPageText, fetchBenchParts } from "../bench/writeBenchPage.ts";
 import { saveFile } from "../bridge.ts";
 import { useSession } from "../state/context.ts";
@@ -104,8 +105,18 @@ export function ProgressCard() {
 	if (!plan) return null;
 	const { points, done, byRound, left, unknown } = progressOf(plan, log);
 	const pace = paceOf(log, left.length);
+	const saveLeft = async (): Promise<void> => {
+		setTrouble("left", null);
+		try {
+			const day = benchTime(new Date()).slice(0, 10);
+			const pdf = await session.drawLeft(day);
+			if (pdf) await saveFile(fileName(plan.name, `-left-${day}.pdf`), pdf, "application/pdf");
+		} catch (trouble) {
+			setTrouble("left", said(trouble));
+		}
+	};
 	return (
-		<Card title="Done and left">
+		<Card title="Done and left" place="left">
 			<Figures
 				rows={[
 					["done", `${done} of ${points}`],
@@ -145,6 +156,16 @@ export function ProgressCard() {
 					))}
 				</tbody>
 			</table>
+			<div class="acts">
+				<button
+					type="button"
+					class="act"
+					disabled={left.length === 0 || session.stale.value}
+					onClick={() => void saveLeft()}
+				>
+					Save sheets of what is left
+				</button>
+			</div>
 			{unknown.length > 0 && (
 				<p class="trouble">
 					The log names {unknown.length === 1 ? "a point" : "points"} that this plan does not have: {unknown.join(", ")}

@@ -15,7 +15,7 @@ import { optionsOf, yardOptionsOf } from "../../core/plan/stages/stoneStages.ts"
 import type { RoundReport } from "../../core/pointing/rounds.ts";
 import { type Issue, Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
-import { drawSheets } from "../../core/sheet/drawSheets.ts";
+import { drawLeft, drawSheets } from "../../core/sheet/drawSheets.ts";
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { pointSection } from "../../core/sheet/pointSection.ts";
 import { drawQuote } from "../../core/sheet/quotePdf.ts";
@@ -169,6 +169,13 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const made = what === "maps" ? yield* drawFullSizeMaps(input) : yield* drawTemplates(input);
 			const pdf = made && Uint8Array.from(made.pdf);
 			return { output: { pdf }, transfer: pdf ? [pdf.buffer] : [] };
+		},
+		*left({ commission, day }) {
+			const { answers } = opened(commission);
+			const input = answers && sheetInputOf(answers, tools.fonts());
+			if (!input) throw new Refusal("sheet.noPlan");
+			const pdf = Uint8Array.from(yield* drawLeft(input, commission.log, day));
+			return { output: { pdf }, transfer: [pdf.buffer] };
 		},
 		*placeAnew({ commission, asked: { wish, leastScale, lost } }) {
 			const { answers } = opened(commission);

@@ -198,6 +198,11 @@ export type Jobs = {
 		input: { readonly commission: Commission; readonly what: "templates" | "maps" };
 		output: { readonly pdf: Uint8Array<ArrayBuffer> | null };
 	};
+	/** Sheets of only the points that are left, as PDF. `day`: the bench's own. */
+	left: {
+		input: { readonly commission: Commission; readonly day: string };
+		output: { readonly pdf: Uint8Array<ArrayBuffer> };
+	};
 	/** The figure placed anew in the stone that is left, from the log against the plan worked out last. */
 	placeAnew: { input: { readonly commission: Commission; readonly asked: AnewAsked }; output: AnewShown };
 	/** Offer and worksheet, of the plan worked out last, or of a figure before any scan. */

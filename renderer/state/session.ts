@@ -422,6 +422,16 @@ export function createSession(tools: SessionTools) {
 	const askYardFigure = (scanned: boolean): RunningJob<Jobs["yardFigure"]["output"]> =>
 		tools.jobs.run("yardFigure", { commission: commission.value as Commission, scanned });
 
+	/** Sheets of only what is left; null when it was cancelled. */
+	const drawLeft = async (day: string): Promise<Uint8Array<ArrayBuffer> | null> => {
+		try {
+			return (await run("left", { commission: commission.value as Commission, day }, "sheets")).pdf;
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) return null;
+			throw new Error(words(trouble));
+		}
+	};
+
 	/** Whether anything has moved, from the log as it stands. */
 	const askMoved = (): RunningJob<MovedShown | null> =>
 		tools.jobs.run("moved", { commission: commission.value as Commission });
@@ -474,6 +484,7 @@ export function createSession(tools: SessionTools) {
 		askMoved,
 		askYardFigure,
 		askAnew,
+		drawLeft,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,
 		putAway,
