@@ -9,8 +9,8 @@ import type { ScanGrants } from "./files/scanGrants.ts";
 import type { Opening } from "./services.ts";
 
 /**
- * Refuses what is neither a file nor a demo, and a commission that cannot be read. A commission's scan is looked for beside
- * it; where it is not there the window asks for it.
+ * Refuses what is neither a file nor a demo, and a commission that cannot be read. A commission's scans are looked for
+ * beside it; where one is not there the window asks for it.
  */
 export async function openingOf(
 	argument: string | undefined,
@@ -28,12 +28,13 @@ export async function openingOf(
 	if (!/\.(json|commission)$/i.test(path)) return { kind: "scan", grant: await grants.issue(path) };
 	const bytes = await layer.read(path).catch((error) => refuse(error, path, "read"));
 	const text = new TextDecoder().decode(bytes);
-	const { scan } = readCommission(text, basename(path));
-	// The commission comes from anyone; its scan is a plain name beside it, never a way to another folder.
-	const beside = join(dirname(path), basename(scan.file));
-	const grant = await grants.issue(beside).catch((error: unknown) => {
-		if (error instanceof Refusal) return null;
-		throw error;
-	});
-	return { kind: "commission", text, grant };
+	const { scan, stone } = readCommission(text, basename(path));
+	// The commission comes from anyone; its scans are plain names beside it, never a way to another folder.
+	const leaveBeside = (file: string) =>
+		grants.issue(join(dirname(path), basename(file))).catch((error: unknown) => {
+			if (error instanceof Refusal) return null;
+			throw error;
+		});
+	const grant = await leaveBeside(scan.file);
+	return { kind: "commission", text, grant, stoneGrant: stone.scan && (await leaveBeside(stone.scan.file)) };
 }

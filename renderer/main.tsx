@@ -42,7 +42,8 @@ async function begin(): Promise<void> {
 	rememberLook(look, (now) => void call("keepLook", now).catch(() => {}));
 	if (open.kind === "scan") await session.openScan({ kind: "grant", ...open.grant });
 	else if (open.kind === "demo") await session.openDemo(open.name);
-	else if (open.kind === "commission") await session.openCommission(open.text, open.grant, newId());
+	else if (open.kind === "commission")
+		await session.openCommission(open.text, open.grant, newId(), null, open.stoneGrant);
 }
 begin().catch((trouble: unknown) => {
 	session.openTrouble.value = trouble instanceof Error ? trouble.message : String(trouble);

@@ -30,13 +30,16 @@ export const windowLook = z.strictObject({
 });
 export type WindowLook = z.output<typeof windowLook>;
 
-/** A scan, or a commission with leave to read its scan where that was found. */
+/** A scan, or a commission with leave to read its scans, the model's and the stone's, where they were found. */
 const scanToOpen = z.strictObject({ kind: z.literal("scan"), grant: scanGrant });
 const commissionToOpen = z.strictObject({
 	kind: z.literal("commission"),
 	text: z.string(),
 	grant: scanGrant.nullable(),
+	stoneGrant: scanGrant.nullable(),
 });
+/** A stone by its sides or faces: a small document, handed over whole. */
+const stoneToOpen = z.strictObject({ kind: z.literal("stone"), name: z.string(), text: z.string() });
 
 /** Name → what is asked and what is answered. */
 export const calls = {
@@ -58,14 +61,21 @@ export const calls = {
 		}),
 	},
 	keepLook: { request: windowLook, reply: z.null() },
-	/** Ask the person for a file to open by the system's own dialogue; the host answers null, because a browser has its own. */
-	chooseFile: { request: z.strictObject({}), reply: z.union([scanToOpen, commissionToOpen]).nullable() },
-	/** Keep a commission; `scanToken` ties it to the file it was opened from, if any. */
+	/**
+	 * Ask the person for a file to open by the system's own dialogue, to work on or as the stone; the host answers null,
+	 * because a browser has its own.
+	 */
+	chooseFile: {
+		request: z.strictObject({ what: z.enum(["work", "stone"]).default("work") }),
+		reply: z.union([scanToOpen, commissionToOpen, stoneToOpen]).nullable(),
+	},
+	/** Keep a commission; `scanToken` and `stoneToken` tie it to the files its scans were opened from, if any. */
 	keepCommission: {
 		request: z.strictObject({
 			id: commissionId,
 			text: z.string().max(20_000_000),
 			scanToken: z.string().nullable(),
+			stoneToken: z.string().nullable().default(null),
 			/** The window that asks; its own earlier texts are replaced, those of another are not. */
 			writer: commissionId,
 			/** Version of the text that the window began with; null where nothing was kept under that id before. */
@@ -81,6 +91,8 @@ export const calls = {
 			/** The text itself was spoilt, and this is how it stood before the last session. */
 			earlier: z.boolean(),
 			grant: scanGrant.nullable(),
+			/** Of the stone's own scan, where the commission names one and it was found. */
+			stoneGrant: scanGrant.nullable(),
 		}),
 	},
 	/** Keep the screen awake while work is done from it; the host answers false, because a browser is asked by the page. */

@@ -1,6 +1,6 @@
 /**
  * The commissions of this person, each kept whole at every change: the text as the window sent it, the text as it stood
- * before the window that writes now, and beside them what only this machine knows (where the scan lies).
+ * before the window that writes now, and beside them what only this machine knows (where its scans lie).
  */
 
 import { createHash } from "node:crypto";
@@ -25,6 +25,9 @@ const outline = z.looseObject({
 	format: z.literal("puntello-commission"),
 	name: z.string().default("commission"),
 	scan: z.looseObject({ file: z.string(), sha256: z.string().default("") }),
+	stone: z
+		.looseObject({ scan: z.looseObject({ file: z.string(), sha256: z.string() }).nullable() })
+		.catch({ scan: null }),
 });
 
 const aboutSchema = z.strictObject({
@@ -34,6 +37,16 @@ const aboutSchema = z.strictObject({
 	changed: z.string(),
 	scanPath: z.string().nullable(),
 	scanSize: z.number().nullable(),
+	/** The stone's own scan, if it has one. */
+	stone: z
+		.strictObject({
+			file: z.string(),
+			sha256: z.string(),
+			path: z.string().nullable(),
+			size: z.number().nullable(),
+		})
+		.nullable()
+		.default(null),
 	/** The window that wrote last, and the version of what it wrote. */
 	writer: z.string().default(""),
 	version: z.string().default(""),
@@ -43,6 +56,8 @@ type About = z.output<typeof aboutSchema>;
 export interface KeepingAs {
 	/** null keeps the path known so far, while the scan is the same one. */
 	readonly scanPath: string | null;
+	/** The same of the stone's scan. */
+	readonly stonePath: string | null;
 	/** The window that asks. */
 	readonly writer: string;
 	/** Version of the text that the window began with, or null. */
@@ -56,6 +71,8 @@ export interface Recalled {
 	readonly earlier: boolean;
 	/** Where the scan lies now, or null when that is not known or not found. */
 	readonly scanPath: string | null;
+	/** The same of the stone's scan. */
+	readonly stonePath: string | null;
 }
 
 export interface Commissions {
@@ -130,9 +147,9 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 	async function keepNow(
 		id: string,
 		text: string,
-		{ scanPath, writer, seen }: KeepingAs,
+		{ scanPath, stonePath, writer, seen }: KeepingAs,
 	): Promise<{ changed: string }> {
-		const { name, scan } = outlineOf(text);
+		const { name, scan, stone } = outlineOf(text);
 		const changed = now().toISOString();
 		const known = await readAbout(id);
 		const there = await readBytes(id);
@@ -146,15 +163,11 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 		}
 		const bytes = encoder.encode(text);
 		await replaceFile(layer, pathOf(id, TEXT), bytes);
-		const same = known?.scan === scan.file;
-		const path = scanPath ?? (same ? (known?.scanPath ?? null) : null);
-		const size =
-			path === null
-				? null
-				: await layer.facts(path).then(
-						(f) => f.size,
-						() => (same ? (known?.scanSize ?? null) : null),
-					);
+		const before = known?.scan === scan.file ? { path: known.scanPath, size: known.scanSize } : null;
+		const { path, size } = await whereabouts(scanPath, before);
+		const { file, sha256 } = stone.scan ?? {};
+		// Scans of stones are often named alike, and are told apart by their fingerprint.
+		const stoneBefore = known?.stone?.file === file && known?.stone?.sha256 === sha256 ? known?.stone : null;
 		const about: About = {
 			name,
 			scan: scan.file,
@@ -162,12 +175,35 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			changed,
 			scanPath: path,
 			scanSize: size,
+			stone: stone.scan && {
+				file: stone.scan.file,
+				sha256: stone.scan.sha256,
+				...(await whereabouts(stonePath, stoneBefore ?? null)),
+			},
 			writer,
 			version: versionOf(bytes),
 		};
 		await replaceFile(layer, pathOf(id, ABOUT), encoder.encode(JSON.stringify(about, null, "\t")));
 		return { changed };
 	}
+
+	/** Where a scan lies and its size: by the path given now, or as it was known before. */
+	async function whereabouts(
+		given: string | null,
+		before: { readonly path: string | null; readonly size: number | null } | null,
+	): Promise<{ path: string | null; size: number | null }> {
+		const path = given ?? before?.path ?? null;
+		if (path === null) return { path, size: null };
+		const size = await layer.facts(path).then(
+			(facts) => facts.size,
+			() => before?.size ?? null,
+		);
+		return { path, size };
+	}
+
+	/** The scan's path now, or null when that is not known or it is not found. */
+	const pathNow = async (path: string | null, size: number | null, sha256: string): Promise<string | null> =>
+		path === null ? null : findScan(layer, { path, size: size ?? -1, sha256 });
 
 	/** What is known of a commission whose about file is gone: read from its text, without the scan's place. */
 	async function rebuiltAbout(id: string): Promise<About | null> {
@@ -176,7 +212,8 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			const { changedMs } = await layer.facts(pathOf(id, TEXT));
 			const changed = new Date(changedMs).toISOString();
 			const { file, sha256 } = scan;
-			return { name, scan: file, sha256, changed, scanPath: null, scanSize: null, writer: "", version: "" };
+			const nowhere = { scanPath: null, scanSize: null, stone: null };
+			return { name, scan: file, sha256, changed, ...nowhere, writer: "", version: "" };
 		} catch {
 			return null;
 		}
@@ -207,9 +244,9 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			// What the window has seen is the file as it is, spoilt or not: its next text takes that place.
 			const version = versionOf(bytes ?? new Uint8Array());
 			const about = await readAbout(id);
-			if (!about?.scanPath) return { text, version, earlier, scanPath: null };
-			const { scanPath: path, scanSize: size, sha256 } = about;
-			return { text, version, earlier, scanPath: await findScan(layer, { path, size: size ?? -1, sha256 }) };
+			const scanPath = about && (await pathNow(about.scanPath, about.scanSize, about.sha256));
+			const { path = null, size = null, sha256 = "" } = about?.stone ?? {};
+			return { text, version, earlier, scanPath, stonePath: await pathNow(path, size, sha256) };
 		},
 		async recents() {
 			const names = await layer.list(folder).catch(() => []);

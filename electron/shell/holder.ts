@@ -15,10 +15,15 @@ const OPENED = [
 	{ name: "All files", extensions: ["*"] },
 ];
 
-export async function chooseFile(window: BrowserWindow): Promise<string | null> {
+const STONES = [
+	{ name: "Scans and faces of stones", extensions: ["stl", "ply", "json"] },
+	{ name: "All files", extensions: ["*"] },
+];
+
+export async function chooseFile(window: BrowserWindow, what: "work" | "stone" = "work"): Promise<string | null> {
 	const { canceled, filePaths } = await dialog.showOpenDialog(window, {
-		title: "Open a scan or commission",
-		filters: OPENED,
+		title: what === "stone" ? "Open the stone's file" : "Open a scan or commission",
+		filters: what === "stone" ? STONES : OPENED,
 		properties: ["openFile"],
 	});
 	return canceled || filePaths.length === 0 ? null : filePaths[0];
@@ -72,7 +77,7 @@ export function shellHolder(layer: FileLayer, windowNow: () => BrowserWindow | n
 			}
 			return true;
 		},
-		chooseFile: () => chooseFile(owner()),
+		chooseFile: (what) => chooseFile(owner(), what),
 		async saveFile(name, bytes) {
 			const defaultPath = join(app.getPath("documents"), basename(name));
 			const { canceled, filePath } = await dialog.showSaveDialog(owner(), { defaultPath });

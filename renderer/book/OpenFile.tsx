@@ -16,7 +16,8 @@ export function OpenFile({ words, main = false }: { words: string; main?: boolea
 		try {
 			const chosen = await call("chooseFile", {});
 			if (chosen?.kind === "scan") await session.openScan({ kind: "grant", ...chosen.grant });
-			else if (chosen) await session.openCommission(chosen.text, chosen.grant, newId());
+			else if (chosen?.kind === "commission")
+				await session.openCommission(chosen.text, chosen.grant, newId(), null, chosen.stoneGrant);
 		} catch (trouble) {
 			session.openTrouble.value = trouble instanceof Error ? trouble.message : String(trouble);
 		}

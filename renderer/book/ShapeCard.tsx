@@ -7,6 +7,7 @@ import { Refusal } from "../../core/refusal.ts";
 import { BLOCK_READINGS } from "../../core/stone/measuredBlock.ts";
 import { lengthText, shareText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
+import { call, inShell } from "../bridge.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
@@ -118,16 +119,30 @@ function OffcutFields() {
 	const { given, scan, planes } = (session.commission.value as Commission).stone;
 	const answer = session.answers.value?.stone;
 	const open = async (file: File): Promise<void> => {
-		if (/\.(stl|ply)$/i.test(file.name)) {
-			setTrouble("block", await session.openStone({ kind: "file", file }));
+		if (/\.(stl|ply)$/i.test(file.name)) setTrouble("block", await session.openStone({ kind: "file", file }));
+		else take(await file.text(), file.name);
+	};
+	/** By the system's own dialogue under the shell, which then finds the scan again; else by the browser's. */
+	const ask = async (): Promise<void> => {
+		if (!inShell()) {
+			input.current?.click();
 			return;
 		}
 		try {
-			const { given: way, block_mm, breaks, measured_mm, planes: faces } = readStoneFile(await file.text(), file.name);
+			const chosen = await call("chooseFile", { what: "stone" });
+			if (chosen?.kind === "scan") setTrouble("block", await session.openStone({ kind: "grant", ...chosen.grant }));
+			else if (chosen?.kind === "stone") take(chosen.text, chosen.name);
+		} catch (trouble) {
+			setTrouble("block", trouble instanceof Error ? trouble.message : String(trouble));
+		}
+	};
+	const take = (text: string, name: string): void => {
+		try {
+			const { given: way, block_mm, breaks, measured_mm, planes: faces } = readStoneFile(text, name);
 			const stone = { given: way, block_mm, breaks, measured_mm, planes: faces, byHand: null };
 			setTrouble(
 				"block",
-				session.change(`stone: ${file.name}`, (c) => withStone(c, stone)),
+				session.change(`stone: ${name}`, (c) => withStone(c, stone)),
 			);
 		} catch (trouble) {
 			if (!(trouble instanceof Refusal)) throw trouble;
@@ -154,7 +169,7 @@ function OffcutFields() {
 				/>
 			)}
 			<div class="acts">
-				<button type="button" class="act" onClick={() => input.current?.click()}>
+				<button type="button" class="act" onClick={() => void ask()}>
 					Open the stone's file
 				</button>
 				<input

@@ -34,6 +34,8 @@ export function createKeeper(
 	/** This window: another one on the same commission has another name. */
 	const writer = tools.newId();
 	let as: KeptAs | null = null;
+	/** Leave to read the scans of stones that were opened, by their fingerprints. */
+	const stoneTokens = new Map<string, string>();
 	let drop: (() => void) | null = null;
 	/** When the oldest change that is not kept yet was made; null when there is none. */
 	let dueSince: number | null = null;
@@ -46,7 +48,8 @@ export function createKeeper(
 		if (!asked || !as) return;
 		kept.value = { state: "keeping", trouble: "" };
 		const { id, token, seen = null } = as;
-		tools.call("keepCommission", { id, text: JSON.stringify(asked), scanToken: token, writer, seen }).then(
+		const stoneToken = stoneTokens.get(asked.stone.scan?.sha256 ?? "") ?? null;
+		tools.call("keepCommission", { id, text: JSON.stringify(asked), scanToken: token, stoneToken, writer, seen }).then(
 			() => {
 				if (commission.value === asked || commission.value === null) kept.value = { state: "kept", trouble: "" };
 			},
@@ -75,6 +78,10 @@ export function createKeeper(
 		file(next: KeptAs): void {
 			as = next;
 			apart.value = null;
+		},
+		/** The scan of a stone that a commission may name from now on. */
+		stone(sha256: string, token: string | null): void {
+			if (token !== null) stoneTokens.set(sha256, token);
 		},
 		now,
 		/** After the last of a few changes, or soon after the first of many. */

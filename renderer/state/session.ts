@@ -12,7 +12,7 @@ import { Refusal } from "../../core/refusal.ts";
 import type { Unit } from "../../core/scan/unit.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { Placement } from "../../core/vector.ts";
-import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts";
+import type { CallName, Reply, Request, ScanGrant } from "../../electron/bridge/contract.ts";
 import { demoCommission } from "../../seeds/demo.ts";
 import type { Seed } from "../../seeds/index.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
@@ -284,15 +284,28 @@ export function createSession(tools: SessionTools) {
 		keeper.now();
 	};
 
-	/** Opens a kept commission: its scan by the grant that came with it, or made again for a demo. */
+	/** The scan of a kept commission's stone, for the planner; where it cannot be read, the planner says that it is missing. */
+	const holdStone = async (grant: ScanGrant): Promise<void> => {
+		try {
+			const { sha256 } = await run("openStone", { handle: { kind: "grant", ...grant } }, "opening");
+			keeper.stone(sha256, grant.token);
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) throw trouble;
+			setTrouble("block", words(trouble));
+		}
+	};
+
+	/** Opens a kept commission: its scans by the grants that came with it, or made again for a demo. */
 	const openCommission = (
 		text: string,
-		grant: { token: string; name: string; size: number } | null,
+		grant: ScanGrant | null,
 		as: string,
 		seen: string | null = null,
+		stoneGrant: ScanGrant | null = null,
 	): Promise<void> =>
 		opening(async () => {
 			const found = readCommission(text, "the commission");
+			if (stoneGrant && found.stone.scan) await holdStone(stoneGrant);
 			const seed = demoOf(found.scan.file);
 			if (grant) {
 				const opened = await run("openScan", { handle: { kind: "grant", ...grant } }, "opening");
@@ -323,8 +336,8 @@ export function createSession(tools: SessionTools) {
 
 	const openRecent = async (recent: string): Promise<void> => {
 		try {
-			const { text, grant, version, earlier } = await tools.call("recallCommission", { id: recent });
-			await openCommission(text, grant, recent, version);
+			const { text, grant, stoneGrant, version, earlier } = await tools.call("recallCommission", { id: recent });
+			await openCommission(text, grant, recent, version, stoneGrant);
 			if (earlier)
 				setTrouble(
 					"scan",
@@ -368,6 +381,7 @@ export function createSession(tools: SessionTools) {
 	const openStone = async (handle: ScanHandle, given: Unit | null = null): Promise<string | null> => {
 		try {
 			const { name, sha256, unit: found } = await run("openStone", { handle }, "opening");
+			keeper.stone(sha256, tokenOf(handle));
 			const unit = given ?? found;
 			return change(`stone: ${name}`, (c) => ({
 				...c,

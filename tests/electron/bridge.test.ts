@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { mkdirSync, readFileSync, renameSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
@@ -8,6 +9,10 @@ import { first, type HolderUnderTest, type HolderWish, runHost, runShell } from 
 /** The contract of the bridge, asked of both holders: what one answers the other answers too. */
 
 const ID = "0123456789abcdef";
+const withStoneScan = (text: string, file: string, sha256: string): string => {
+	const commission = JSON.parse(text);
+	return JSON.stringify({ ...commission, stone: { ...commission.stone, given: "scan", scan: { file, sha256 } } });
+};
 const bytes = Uint8Array.from({ length: 300_000 }, (_, i) => (i * 7 + (i >> 8)) & 255);
 
 type Start = (wish?: HolderWish) => Promise<HolderUnderTest>;
@@ -84,6 +89,36 @@ describe.each(holders)("the %s", (kind, start) => {
 		expect(await value(holder.call("hello", {}))).toMatchObject({
 			recents: [{ id: ID, name: "owl for the gate", scan: "owl.stl", changed }],
 		});
+	});
+
+	it("keeps where the stone's own scan lies, and gives leave to read it again", async () => {
+		const folder = scratchFolder();
+		const stoneBytes = bytes.subarray(0, 5000);
+		const sha256 = createHash("sha256").update(stoneBytes).digest("hex");
+		const text = withStoneScan(commissionText("owl", "owl.stl"), "boulder.ply", sha256);
+		put(folder, { "owl.stl": bytes, "boulder.ply": stoneBytes, "owl.commission.json": text });
+		const holder = await start({ argument: join(folder, "owl.commission.json") });
+		const { open } = calls.hello.reply.parse(await value(holder.call("hello", {})));
+		if (open.kind !== "commission") throw new Error("not opened as a commission");
+		expect(open).toMatchObject({ grant: { name: "owl.stl" }, stoneGrant: { name: "boulder.ply", size: 5000 } });
+		const tokens = { scanToken: open.grant?.token ?? null, stoneToken: open.stoneGrant?.token ?? null };
+		await value(holder.call("keepCommission", { id: ID, text, ...tokens, ...first }));
+		const recall = async () =>
+			calls.recallCommission.reply.parse(await value(holder.call("recallCommission", { id: ID })));
+		const { stoneGrant } = await recall();
+		expect(stoneGrant).toMatchObject({ name: "boulder.ply", size: 5000 });
+		expect((await holder.read(`/scan/${stoneGrant?.token}`)).body.equals(stoneBytes)).toBe(true);
+
+		// Kept again without a token, and moved meanwhile: found by its fingerprint.
+		mkdirSync(join(folder, "yard"));
+		renameSync(join(folder, "boulder.ply"), join(folder, "yard", "stone 7.ply"));
+		await value(holder.call("keepCommission", { id: ID, text, scanToken: null, ...first }));
+		expect((await recall()).stoneGrant).toMatchObject({ name: "stone 7.ply" });
+
+		// Another stone under the same name is not the old one.
+		const other = withStoneScan(commissionText("owl", "owl.stl"), "boulder.ply", "0".repeat(64));
+		await value(holder.call("keepCommission", { id: ID, text: other, scanToken: null, ...first }));
+		expect(await recall()).toMatchObject({ grant: { name: "owl.stl" }, stoneGrant: null });
 	});
 
 	it("still gives a commission back when its scan has gone", async () => {
@@ -267,6 +302,16 @@ describe("where the holders differ on purpose", () => {
 		put(folder, { "lion.commission.json": commissionText("lion", "lion.stl") });
 		electron.answers.open = { canceled: false, filePaths: [join(folder, "lion.commission.json")] };
 		expect(await value(call("chooseFile", {}))).toMatchObject({ kind: "commission", grant: { name: "lion.stl" } });
+		expect(await value(call("chooseFile", { what: "stone" }))).toMatchObject({
+			kind: "stone",
+			name: "lion.commission.json",
+			text: commissionText("lion", "lion.stl"),
+		});
+		electron.answers.open = { canceled: false, filePaths: [join(folder, "lion.stl")] };
+		expect(await value(call("chooseFile", { what: "stone" }))).toMatchObject({
+			kind: "scan",
+			grant: { name: "lion.stl" },
+		});
 		expect(await value(call("saveFile", { name: "sheets.pdf", bytes }))).toBe("cancelled");
 		electron.answers.save = { canceled: false, filePath: join(folder, "sheets.pdf") };
 		expect(await value(call("saveFile", { name: "sheets.pdf", bytes }))).toBe("saved");

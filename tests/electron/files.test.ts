@@ -29,6 +29,7 @@ const ID = "0123456789abcdef";
 /** One and the same window, unless it says otherwise. */
 const by = (scanPath: string | null, writer = "window1", seen: string | null = null): KeepingAs => ({
 	scanPath,
+	stonePath: null,
 	writer,
 	seen,
 });

@@ -256,6 +256,22 @@ describe("session", () => {
 		expect(b.session.commission.value?.model.scale).toBe(1.5);
 	});
 
+	it("reads the stone's own scan before the model's, and keeps the leave for it with the commission", async () => {
+		const b = bench();
+		const plain = newCommission("figure.stl");
+		const scan = { file: "boulder.ply", sha256: "cd".repeat(32), unit: "mm" };
+		const text = JSON.stringify({ ...plain, stone: { ...plain.stone, given: "scan", scan } });
+		const grant = (token: string, name: string) => ({ token: token.repeat(32), name, size: 84 });
+		const stoneGrant = grant("2", "boulder.ply");
+		void b.session.openCommission(text, grant("1", "figure.stl"), "00112233445566ff", null, stoneGrant);
+		await b.settle();
+		expect(b.last()).toMatchObject({ job: "openStone", input: { handle: { kind: "grant", ...stoneGrant } } });
+		await b.last().done({ name: "boulder.ply", sha256: scan.sha256, unit: "mm" });
+		expect(b.last().job).toBe("openScan");
+		await b.last().done(opened("figure.stl"));
+		expect(b.calls.at(-1)?.request).toMatchObject({ scanToken: "1".repeat(32), stoneToken: "2".repeat(32) });
+	});
+
 	it("refuses a commission with an unknown key in one line", async () => {
 		const b = bench();
 		await b.session.openCommission(

@@ -32,7 +32,7 @@ const tools: Pick<SessionTools, "call" | "after" | "now" | "newId"> = {
 		return () => clearTimeout(timer);
 	},
 	call: (async (_name: string, { text, writer, seen }: { text: string; writer: string; seen: string | null }) => {
-		const reply = await commissions.keep(id, text, { scanPath: null, writer, seen });
+		const reply = await commissions.keep(id, text, { scanPath: null, stonePath: null, writer, seen });
 		if (first) process.stdout.write("kept\n");
 		first = false;
 		return reply;
