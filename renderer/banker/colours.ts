@@ -9,6 +9,7 @@ import { brush, strokeDraft } from "../state/gilding.ts";
 import type { Session } from "../state/session.ts";
 import { type Colouring, colouring, page, picking } from "../state/ui.ts";
 import type { Bends } from "./bendView.ts";
+import { gapsToFaces } from "./gaps.ts";
 import { goldMarked, goldOver } from "./goldLook.ts";
 import { plasterLook, scannedLook, usualRange, type VertexLook, valueLook } from "./vertexLook.ts";
 
@@ -51,6 +52,7 @@ export function colouringChoices(session: Session): readonly { readonly key: str
 			rounds[i]?.kind === "net" ? [{ key: `cover ${i}`, words: `cover, ${rounds[i].name}` }] : [],
 		),
 		...(maps?.covers.length ? [{ key: "ground", words: "by eye, undercut" }] : []),
+		...(session.answers.value?.stone ? [{ key: "gap", words: "stone around it" }] : []),
 		...(maps?.seatError ? [{ key: "seat error", words: "seat error" }] : []),
 	];
 }
@@ -149,6 +151,21 @@ function coloursUnder(session: Session): Colours {
 					ends: null,
 					hatched: ["by eye", "not reached"],
 					note: "After the last round.",
+				},
+			};
+		}
+		case "gap": {
+			const stone = session.answers.value?.stone;
+			if (!stone) return plaster();
+			const gaps = gapsToFaces(mesh.positions, stone.fit.placement, stone.stone.faces);
+			const [least, most] = usualRange(gaps, 0);
+			return {
+				look: valueLook(gaps, least, most, null, vertices),
+				legend: {
+					title: "Stone around the figure",
+					ends: [lengthText(least, unit), lengthText(most, unit, 0)],
+					hatched: [],
+					note: "From the surface to the nearest face of the stone, square to that face.",
 				},
 			};
 		}

@@ -50,6 +50,7 @@ export type Colouring =
 	| { readonly kind: "curvature least" }
 	| { readonly kind: "cover"; readonly round: number }
 	| { readonly kind: "seat error" }
+	| { readonly kind: "gap" }
 	| { readonly kind: "ground" };
 
 export interface CutOpen {
