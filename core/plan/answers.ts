@@ -23,6 +23,7 @@ import type { UnitProposal } from "../scan/unit.ts";
 import type { Stone } from "../stone/block.ts";
 import type { StoneFit } from "../stone/fitBlock.ts";
 import type { Hull } from "../stone/hull.ts";
+import type { LeastAngle } from "../stone/leastAngle.ts";
 import type { MeasuredBlock } from "../stone/measuredBlock.ts";
 import type { ScannedStone } from "../stone/scannedStone.ts";
 import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
@@ -99,6 +100,8 @@ export interface StoneAnswer {
 	readonly held: Hull;
 	/** The placement with most to spare, whatever hand or flaw made of it. */
 	readonly best: StoneFit;
+	/** The natural bed as a wish; null: none, a limit, or a placement that was not looked for. */
+	readonly wish: LeastAngle | null;
 	/** null: no flaw, or no place to be kept sound. */
 	readonly kept: KeptSound | null;
 	readonly fit: StoneFit;

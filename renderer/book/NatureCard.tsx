@@ -1,6 +1,7 @@
 /** Natural bed and flaws: how the stone grew, what runs through it, and what of the figure must be kept clear of it. */
 
 import type { Commission } from "../../core/plan/commission.ts";
+import type { LeastAngle } from "../../core/stone/leastAngle.ts";
 import { degreesFromCosine } from "../../core/text/angle.ts";
 import { angleText, lengthText } from "../../core/text/format.ts";
 import { Select } from "../fields/Choice.tsx";
@@ -37,6 +38,7 @@ export function NatureCard() {
 	const { stone } = session.commission.value as Commission;
 	const nature = session.answers.value?.nature;
 	const bed = stone.naturalBed;
+	const wish = session.answers.value?.stone?.wish;
 	const setBed = (words: string, naturalBed: Bed | null): void =>
 		void session.change(words, (c) => withStone(c, { naturalBed }));
 	return (
@@ -69,7 +71,7 @@ export function NatureCard() {
 						unit="°"
 						least={0}
 						most={90}
-						empty="only told"
+						empty="as near as fits"
 						onSet={(within_deg) =>
 							session.change(`within ${within_deg}° of the bed`, (c) =>
 								withStone(c, { naturalBed: { ...bed, within_deg } }),
@@ -77,13 +79,23 @@ export function NatureCard() {
 						}
 					/>
 					{nature?.bed && (
-						<p class="reason">It lies {angleText(degreesFromCosine(nature.bed.cosine))} from that in this placement.</p>
+						<p class="reason" data-answer="bed">
+							It lies {angleText(degreesFromCosine(nature.bed.cosine))} from that in this placement.
+							{wish && bed.within_deg === null && ` ${wishWords(wish)}`}
+						</p>
 					)}
 				</>
 			)}
 			<Flaws />
 		</Card>
 	);
+}
+
+/** How near to the bed it can lie and still fit. */
+function wishWords({ degrees, proved }: LeastAngle): string {
+	if (degrees === 0) return "As wished, and it fits.";
+	const nearer = `half a degree nearer ${proved ? "nothing fits, proved" : "no placement was found; that is no proof"}`;
+	return `The least at which it fits is ${degrees}°; ${nearer}.`;
 }
 
 function Flaws() {

@@ -85,7 +85,7 @@ export const stoneSchema = z
 				normal: vec3,
 				/** The model's direction that is to run along that normal: for a standing figure its height. */
 				model: vec3.default([0, 0, 1]),
-				/** Greatest angle between the two; null: a wish, the least angle at which it fits is looked for. */
+				/** Greatest angle between the two; null: a wish, the least angle at which it fits is looked for (in a scanned stone only told). */
 				within_deg: finiteNumber.min(0).max(90).nullable().default(null),
 			})
 			.nullable()

@@ -5,7 +5,7 @@ import { THIN_MM } from "../../drilling/thinParts.ts";
 import type { Job } from "../../job.ts";
 import { type Flaw, flawInModel, flawThrough, fromFlaw, type Section, sectionsOf } from "../../stone/flaws.ts";
 import type { SurfaceIndex } from "../../surface/surfaceIndex.ts";
-import { distance, dot, length, turn, type Vec3 } from "../../vector.ts";
+import { distance, dot, length, type Placement, turn, type Vec3 } from "../../vector.ts";
 import type { ModelAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
@@ -54,6 +54,12 @@ const SAME_PART = 40;
 export const flawsOf = ({ flaws }: Commission["stone"]): Flaw[] =>
 	flaws.map(({ name, through_mm, thickness_mm }) => flawThrough(name, through_mm, thickness_mm));
 
+/** Cosine of the angle between the model's direction and the bed's normal, either way along it. */
+export const bedCosine = (
+	{ model, normal }: { readonly model: Vec3; readonly normal: Vec3 },
+	{ rotation }: Placement,
+): number => Math.abs(dot(turn(rotation, model), normal)) / (length(model) * length(normal) || 1);
+
 export function* natureStage(
 	graph: Graph,
 	model: ModelAnswer,
@@ -77,11 +83,7 @@ export function* natureStage(
 					sound: keepSound.map((at) => fromFlaw(flaw, placement, at.position_mm)),
 				});
 			}
-			const bed = naturalBed && {
-				cosine:
-					Math.abs(dot(turn(placement.rotation, naturalBed.model), naturalBed.normal)) /
-					(length(naturalBed.model) * length(naturalBed.normal) || 1),
-			};
+			const bed = naturalBed && { cosine: bedCosine(naturalBed, placement) };
 			return { bed, flaws: found };
 		},
 	);

@@ -4,10 +4,11 @@ import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
 import { FACES_ALONG, type FitOptions, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
 import { placedInScan } from "../../stone/fitScanned.ts";
-import { fitClearOf, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
+import { fitClearOf, fitStone, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
 import { fromFlaw } from "../../stone/flaws.ts";
 import { hullWithFoot } from "../../stone/holdingFoot.ts";
 import type { Hull } from "../../stone/hull.ts";
+import { type LeastAngle, leastAngle } from "../../stone/leastAngle.ts";
 import { dryMass, weighingOf, wetMass } from "../../stone/mass.ts";
 import { smallestBlock } from "../../stone/sizes.ts";
 import { smallestOfStock } from "../../stone/stock.ts";
@@ -17,8 +18,8 @@ import type { KeptSound, ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } fro
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
 import { fitShape } from "./fitShape.ts";
-import { flawsOf } from "./flawStages.ts";
-import { sawnShape, stoneShape } from "./stoneShape.ts";
+import { bedCosine, flawsOf } from "./flawStages.ts";
+import { type StoneShape, sawnShape, stoneShape } from "./stoneShape.ts";
 
 /** Margin that is left on every side of a block that was not given, mm. */
 const ASSUMED_MARGIN = 25;
@@ -55,8 +56,10 @@ export function* stoneStages(
 	const found = yield* graph.stage("fit", [held, standing, choice(options.margins), ways], () =>
 		fitShape(model.mesh, held, standing, options),
 	);
+	const wish = yield* graph.stage("along the bed", [found], () => bedWish(held, standing, described, options, found));
 	const { byHand } = described;
-	const fit = yield* graph.stage("placement", [found, choice(byHand)], function* (): Job<StoneFit> {
+	const fit = yield* graph.stage("placement", [found, wish, choice(byHand)], function* (): Job<StoneFit> {
+		if (!byHand && wish) return placedByHand(held, standing.stone, wish.fit.placement, options, found);
 		if (!byHand) return found;
 		const placement = { rotation: rotationFromQuaternion(byHand.quaternion), translation: byHand.translation_mm };
 		if (scanned) return yield* placedInScan(model.mesh, held, scanned, placement, options, found);
@@ -91,6 +94,7 @@ export function* stoneStages(
 			held,
 			fit: placed,
 			best: found,
+			wish: byHand || kept?.moved ? null : wish,
 			kept,
 			turning,
 			density: weighing.density,
@@ -106,6 +110,23 @@ export function* stoneStages(
 type Described = Commission["stone"];
 
 const UP: Vec3 = [0, 0, 1];
+
+/** The least angle to a natural bed that is wished for; null where there is no such wish, or nothing to choose from. */
+function* bedWish(
+	held: Hull,
+	{ stone, scanned }: StoneShape,
+	described: Described,
+	options: FitOptions,
+	found: StoneFit,
+): Job<LeastAngle | null> {
+	const bed = described.naturalBed;
+	// In a scan's hollows every angle would be a long search without a proof: there the angle is told.
+	if (!bed || bed.within_deg !== null || scanned || !found.fits || described.turning === "as stood") return null;
+	return yield* leastAngle(found, bedCosine(bed, found.placement), (within_deg) => {
+		const turning = turningOf({ ...described, naturalBed: { ...bed, within_deg } });
+		return fitStone(held, stone, { ...options, turning });
+	});
+}
 
 /** How the figure may turn: the way chosen, within the natural bed's limit. */
 function turningOf({ turning, tip_deg, naturalBed }: Described): Turning {

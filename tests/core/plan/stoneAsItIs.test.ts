@@ -108,7 +108,7 @@ describe("a plan in the stone as it is", () => {
 		expect(waits).toEqual([]);
 		expect(plan?.stone.block_mm).toBeNull();
 		expect(plan?.stone.extent_mm).toEqual([420, 350, 180]);
-		expect(plan?.lies[0].name).toBe("on face 5");
+		expect(plan?.lies[0].name).toBe("upright, on face 5");
 		expectOnFaces(plan!);
 	});
 
@@ -161,6 +161,28 @@ describe("how the figure may lie", () => {
 		}).stone!.fit;
 		expect(byHand.gaps.map((g) => g.gap)).toEqual([20, 20, 70, 70, 7, 233]);
 		expect(byHand.bound).toBeGreaterThanOrEqual(20 - 1e-9);
+	});
+
+	it("a natural bed as a wish lies at the least angle at which the figure fits", () => {
+		// The box is 300 × 200 × 100 and its length is wished along x, in a block 250 long and 350 wide, upright. Turned by t it
+		// reaches 300 cos t + 200 sin t along x, which comes down to 250 at t = 79.79° (closed form; |cos t| is the bed's cosine).
+		const along: [number, number, number] = [1, 0, 0];
+		const naturalBed = { normal: along, model: along, within_deg: null };
+		const tight = answerOf({ block_mm: [250, 350, 120], turning: "upright", naturalBed }).stone!;
+		expect(tight.wish).toMatchObject({ degrees: 80, proved: true });
+		const degrees = (Math.acos(Math.abs(tight.fit.placement.rotation[0])) * 180) / Math.PI;
+		expect(degrees).toBeGreaterThan(
+			(Math.atan2(200, 300) + Math.acos(250 / Math.hypot(300, 200))) * (180 / Math.PI) - 1e-6,
+		);
+		expect(degrees).toBeLessThanOrEqual(80 + 1e-9);
+		expect(tight.fit.fits).toBe(true);
+		expect(tight.fit.bound).toBe(tight.best.bound);
+		// With room it lies as wished, whatever would spare more; with a limit, or by hand, nothing is wished.
+		const roomy = answerOf({ block_mm: [340, 340, 340], turning: "free", naturalBed }).stone!;
+		expect(roomy.wish).toMatchObject({ degrees: 0, proved: true });
+		expect(Math.abs(roomy.fit.placement.rotation[0])).toBeGreaterThan(1 - 1e-9);
+		const limited = { ...naturalBed, within_deg: 20 };
+		expect(answerOf({ block_mm: [340, 340, 340], naturalBed: limited }).stone!.wish).toBeNull();
 	});
 
 	it("the smallest of the sizes in stock that takes it, stood on whichever face serves", () => {
