@@ -2,16 +2,15 @@
 
 import type { CurvatureField } from "../curvature/principalCurvatures.ts";
 import { type TriangleMesh, vertexCount } from "../scan/mesh.ts";
+import { BOSS_ACROSS } from "./bosses.ts";
 import type { DatumPlace } from "./seat.ts";
 
-/** Footing of a stud, mm across (common practice, no source): ground bent sharper than this does not carry one. */
-const STUD_ACROSS = 30;
 /** Cells along the longest side: some two or three hundred places on a figure. */
 const CELLS = 14;
 
 /**
  * The flattest vertex of every cell of a grid over the model (frame of the mesh, mm), barred ones (1 for each vertex) and normals of length 0
- * left out; in the order of the cells. Ground bent sharper than 2 ÷ 30 mm is left out.
+ * left out; in the order of the cells. Ground bent so sharply that a stud finds no footing, 2 ÷ `BOSS_ACROSS`, is left out.
  */
 export function datumPlaces(mesh: TriangleMesh, field: CurvatureField, barred: Uint8Array): DatumPlace[] {
 	const { positions } = mesh;
@@ -27,7 +26,7 @@ export function datumPlaces(mesh: TriangleMesh, field: CurvatureField, barred: U
 	const bent = (v: number): number => Math.max(Math.abs(field.k1[v]), Math.abs(field.k2[v]));
 	const flattest = new Map<number, number>();
 	for (let v = 0; v < vertexCount(mesh); v++) {
-		if (barred[v] || bent(v) * STUD_ACROSS > 2) continue;
+		if (barred[v] || bent(v) * BOSS_ACROSS > 2) continue;
 		const n = 3 * v;
 		if (field.normals[n] === 0 && field.normals[n + 1] === 0 && field.normals[n + 2] === 0) continue;
 		let key = 0;

@@ -7,8 +7,8 @@ import type { Vec3 } from "../vector.ts";
 export interface DrillTarget {
 	readonly position: Vec3;
 	readonly normal: Vec3;
-	/** Bridges that still stand when the hole is drilled: no hole runs into them. */
-	readonly bridges?: readonly Hole[];
+	/** Stone that is kept while the hole is drilled, bridges and bosses: no hole runs into it. */
+	readonly kept?: readonly Hole[];
 }
 
 export interface DrillLine {
@@ -76,7 +76,7 @@ export interface SharedLine {
 	readonly leanDeg: readonly [number, number];
 }
 
-/** A hole that is planned already, or a round-ended bridge; stone frame, mm. */
+/** A hole that is planned already, or a round-ended bridge or boss; stone frame, mm. */
 export interface Hole {
 	readonly tip: Vec3;
 	readonly entry: Vec3;

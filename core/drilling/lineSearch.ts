@@ -38,6 +38,8 @@ export interface LineSearchSetup {
 	/** Free length outside the stone that stays above the banker, mm. */
 	readonly outsideMm: number;
 	readonly aim: Aim;
+	/** By vertex of the indexed mesh as `ThinParts.marks`: no hammer on what is marked; null where none is used. */
+	readonly thinMarks?: Uint8Array | null;
 }
 
 export interface LineSearch {
@@ -68,7 +70,7 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	const { index, stone, placement, lies, aim } = setup;
 	checkSetup(setup);
 	const gauge = createHoleGauge(index);
-	const trial = new LineTrial({ ...setup, probe: gauge.probe });
+	const trial = new LineTrial({ ...setup, thinMarks: setup.thinMarks ?? null, probe: gauge.probe });
 	const gridsOf = (leanDeg: number, step = 1): readonly MarkedGrid[] =>
 		stone.faces.map((face) => withMarks(leanGrid(face, placement.rotation, leanDeg, step)));
 	/** Made when they are first asked for. */
@@ -162,8 +164,8 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 	};
 
 	const opening: LineSearch["opening"] = (target, drill, allowance, thickness) => {
-		const { position, normal, bridges = [] } = target;
-		if (bridges.length > 0 && reaches({ position, normal }, drill, allowance, thickness)) return { by: "bridge" };
+		const { position, normal, kept = [] } = target;
+		if (kept.length > 0 && reaches({ position, normal }, drill, allowance, thickness)) return { by: "bridge" };
 		trial.begin(target, drill, allowance, thickness);
 		if (trial.isForbidden) return { by: "nothing" };
 		const nameOf = (candidate: Candidate): string => stone.faces[candidate.face].name;

@@ -28,8 +28,8 @@ const FROM_ARRIS_DIAMETERS = 1;
 /** Surface met nearer to the target than this is the scan's own noise about it, not another part in the way. */
 const NOISE_MM = 0.5;
 
-/** Stone between a hole and a bridge that still stands, mm (common practice, no source). */
-const BRIDGE_WEB = 2;
+/** Stone between a hole and a bridge or boss that is kept, mm (common practice, no source). */
+export const KEPT_WEB = 2;
 
 const NO_HOLES: OtherHoles = { holes: [], web: 0 };
 
@@ -41,6 +41,8 @@ export interface TrialGround {
 	readonly placement: Placement;
 	readonly outsideMm: number;
 	readonly aim: Aim;
+	/** By vertex, as `ThinParts.marks`; null: not asked. */
+	readonly thinMarks: Uint8Array | null;
 }
 
 /** A line that nothing but the drill's reach, or nothing but the banker, forbids. */
@@ -114,7 +116,7 @@ export class LineTrial {
 		const behind = thickness ?? thicknessAt(index, target) ?? Number.POSITIVE_INFINITY;
 		this.#behind = behindFloor(drill, behind);
 		this.thinBack = Math.max(0, this.#behind - behind);
-		this.isForbidden = behind < THIN_MM && drill.action === "hammer";
+		this.isForbidden = drill.action === "hammer" && (behind < THIN_MM || this.#isOnThinPart(target));
 		for (let f = 0; f < stone.faces.length; f++) {
 			const { offset, normal } = stone.faces[f];
 			this.depthUnder[f] = offset - dot(normal, this.inStone);
@@ -128,6 +130,15 @@ export class LineTrial {
 		this.meetsHoles = false;
 		this.meetsBridge = false;
 		this.stamp++;
+	}
+
+	/** A part more than five times as long as thick breaks at a blow however thick it is (handbook 4). */
+	#isOnThinPart({ position }: DrillTarget): boolean {
+		const { index, thinMarks } = this.#ground;
+		if (thinMarks === null) return false;
+		const triangle = index.closestPoint(position)?.triangle;
+		if (triangle === undefined) return false;
+		return [0, 1, 2].some((k) => thinMarks[index.mesh.triangles[3 * triangle + k]] !== 0);
 	}
 
 	/** How far back the tip stands on a plane tilted by `slope` = tan(tilt), worst aim and thin parts included. */
@@ -226,12 +237,12 @@ export class LineTrial {
 			if (firstBlock.triangle < 0) Object.assign(firstBlock, { triangle: between.triangle, x, y, z });
 			return false;
 		}
-		const { bridges = [] } = this.target;
-		if (this.#others.holes.length === 0 && bridges.length === 0) return true;
+		const { kept = [] } = this.target;
+		if (this.#others.holes.length === 0 && kept.length === 0) return true;
 		const out: Vec3 = [inStone[3 * g], inStone[3 * g + 1], inStone[3 * g + 2]];
 		const entry = along(this.inStone, out, this.entry);
 		const hole = { tip: this.inStone, entry, radius: this.drill.holeRadius, behind: this.#behind };
-		if (runsInto(hole, { holes: bridges, web: BRIDGE_WEB })) {
+		if (runsInto(hole, { holes: kept, web: KEPT_WEB })) {
 			this.meetsBridge = true;
 			return false;
 		}

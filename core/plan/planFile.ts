@@ -69,6 +69,8 @@ export const planDatumSchema = z.strictObject({
 	/** Height of the stud over the surface; less than was asked for where the stone's skin is nearer. */
 	stud_mm: num,
 	stone_mm: vec3,
+	/** Where the boss under the seat stands on the figure, stone frame. */
+	foot_mm: vec3,
 	face: z.string(),
 	u_mm: num,
 	v_mm: num,

@@ -120,10 +120,13 @@ function* work(graph: Graph, scan: OpenedScan, whole: Commission, stoneScan: Ope
 			const lines =
 				chosen &&
 				seated &&
-				(yield* part("points", lineSearchStage(graph, surface, asCut(stone, cuts), lies, commission)));
+				(yield* part("points", lineSearchStage(graph, model, surface, asCut(stone, cuts), lies, commission)));
 			const placed = lines && (yield* part("points", roundsStage(graph, model, surface, lines, commission)));
 			const drilled =
-				lines && placed && (yield* part("points", drillingStages(graph, model, surface, lines, placed, commission)));
+				lines &&
+				placed &&
+				datumSets &&
+				(yield* part("points", drillingStages(graph, model, surface, lines, placed, stone, datumSets, commission)));
 			ground = drilled?.ground ?? null;
 			const flatPlaces = yield* flatPlacesStage(graph, model, surface);
 			if (carried && chosen && datumSets && lines && drilled) {

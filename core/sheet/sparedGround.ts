@@ -1,31 +1,28 @@
 /** Stone that no drill may touch, hatched on the maps: bridges until their round, and the bosses under the seats. */
 
+import { BOSS_RADIUS } from "../datum/bosses.ts";
+import { distanceOfSegments } from "../drilling/crossings.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
-import { along, distance, dot, sub, type Vec3 } from "../vector.ts";
+import { along, type Vec3 } from "../vector.ts";
 import { type Drawing, disc, line } from "./drawing.ts";
 import { shownSets, type ViewAxes } from "./faces.ts";
 import { type GroundKind, HATCHES, hatchWhere } from "./hatching.ts";
 import type { ToPaper } from "./mapPicture.ts";
 import { inView } from "./projection.ts";
 
-/** A boss under a seat is left this wide, mm across (handbook 9). */
-const BOSS_RADIUS = 15;
-
 /** The seat whose boss the hole of a point runs into, or null. */
 export function bossInTheWay(plan: Plan, p: PlanPoint): string | null {
 	if (p.entry_mm === null || p.line === null || p.depth_mm === null) return null;
 	const reach = BOSS_RADIUS + plan.rounds[p.round].tool.radius_mm;
+	const tip = along(p.entry_mm, p.line, -p.depth_mm);
 	for (const { datums } of shownSets(plan))
-		for (const d of datums) {
-			const down = Math.max(0, Math.min(p.depth_mm, dot(sub(p.entry_mm, d.stone_mm), p.line)));
-			if (distance(along(p.entry_mm, p.line, -down), d.stone_mm) < reach) return d.name;
-		}
+		for (const d of datums) if (distanceOfSegments(tip, p.entry_mm, d.foot_mm, d.stone_mm) < reach) return d.name;
 	return null;
 }
 
 interface Spared {
 	readonly kind: GroundKind;
-	/** Stone frame, mm; a boss is as long as nothing. */
+	/** Stone frame, mm. */
 	readonly from: Vec3;
 	readonly to: Vec3;
 	readonly radius: number;
@@ -34,7 +31,7 @@ interface Spared {
 const sparedIn = (plan: Plan): Spared[] => [
 	...plan.bridges.map((b): Spared => ({ kind: "bridge", from: b.from_mm, to: b.to_mm, radius: b.radius_mm })),
 	...shownSets(plan).flatMap((set) =>
-		set.datums.map((d): Spared => ({ kind: "do not drill", from: d.stone_mm, to: d.stone_mm, radius: BOSS_RADIUS })),
+		set.datums.map((d): Spared => ({ kind: "do not drill", from: d.foot_mm, to: d.stone_mm, radius: BOSS_RADIUS })),
 	),
 ];
 

@@ -13,12 +13,13 @@ import { stoneOf } from "../../core/stone/block.ts";
 import { buildAdjacency } from "../../core/surface/adjacency.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../../core/surface/surfaceIndex.ts";
 import { vertexAreas } from "../../core/surface/vertexNormals.ts";
-import { IDENTITY, type Vec3 } from "../../core/vector.ts";
+import { IDENTITY, type Placement, type Vec3 } from "../../core/vector.ts";
 import type { Comparison } from "./harness.ts";
 import { fineOwl, libraryTree } from "./inputs.ts";
 
 const POINTS = 300;
 const BLOCK: Vec3 = [220, 200, 450];
+const PLACEMENT: Placement = { rotation: IDENTITY, translation: [BLOCK[0] / 2, BLOCK[1] / 2, 15] };
 
 interface Lined {
 	readonly index: SurfaceIndex;
@@ -42,7 +43,7 @@ export default function* linesBench(): Iterable<Comparison> {
 			index,
 			stone: stoneOf({ kind: "box", size: BLOCK }),
 			// The owl stands about the axis of its post.
-			placement: { rotation: IDENTITY, translation: [BLOCK[0] / 2, BLOCK[1] / 2, 15] },
+			placement: PLACEMENT,
 			lies: [
 				{ name: "upright", closedFace: "bed" },
 				{ name: "on its back", closedFace: "back" },
@@ -64,7 +65,14 @@ export default function* linesBench(): Iterable<Comparison> {
 	};
 	const drillAt = ({ index, search, placed }: Lined, stop: number): { worked: WorkedPoints; ground: PointedGround } => {
 		const tools = { drills: [drill], allowances: [stop] };
-		const worked = finish(workPoints(placed.points, search, index, true, { ...tools, bridges: [[]] }));
+		const worked = finish(
+			workPoints(placed.points, search, index, true, {
+				...tools,
+				bridges: [[]],
+				bosses: [],
+				placement: PLACEMENT,
+			}),
+		);
 		const drilled = Uint8Array.from(worked.worked, ({ answer }) => (isUndercut(answer) ? 0 : 1));
 		return { worked, ground: finish(asDrilled(placed, drilled)) };
 	};

@@ -140,6 +140,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 			name: "ABC"[i],
 			model_mm: model,
 			stone_mm: stone,
+			foot_mm: sub(stone, scale(toward, 20)),
 			face: side.face,
 			u_mm: dot(stone, side.u),
 			v_mm: dot(stone, side.v),

@@ -8,7 +8,9 @@ import { mm, mm3 } from "./rounding.ts";
 /** A set with its seats; `placement` is where the figure lies now, measured seats counted in. */
 export const planSet = (set: DatumSet, { fit: { placement } }: StoneAnswer): Plan["datumSets"][number] => ({
 	name: set.name,
-	datums: set.seats.map((seat, i) => planDatum(DATUM_LETTERS[i], seat)) as unknown as [PlanDatum, PlanDatum, PlanDatum],
+	datums: set.seats.map((seat, i) =>
+		planDatum(DATUM_LETTERS[i], seat, place(placement, set.places[i].position)),
+	) as unknown as [PlanDatum, PlanDatum, PlanDatum],
 	sides_mm: mm3(set.sides),
 	worstError_mm: mm(set.worstError),
 	link: set.link && {
@@ -25,11 +27,12 @@ export const planSet = (set: DatumSet, { fit: { placement } }: StoneAnswer): Pla
 		: null,
 });
 
-const planDatum = (name: string, seat: DatumSet["seats"][number]): PlanDatum => ({
+const planDatum = (name: string, seat: DatumSet["seats"][number], foot: Vec3): PlanDatum => ({
 	name,
 	model_mm: mm3(seat.onModel),
 	stud_mm: mm(seat.stud),
 	stone_mm: mm3(seat.inStone),
+	foot_mm: mm3(foot),
 	face: seat.face.name,
 	u_mm: mm(seat.u),
 	v_mm: mm(seat.v),

@@ -1,3 +1,4 @@
+import { runsInto } from "../../drilling/crossings.ts";
 import type { Drill } from "../../drilling/drill.ts";
 import {
 	type DrillLine,
@@ -9,12 +10,13 @@ import {
 	type Undercut,
 } from "../../drilling/drillLine.ts";
 import type { LineSearch } from "../../drilling/lineSearch.ts";
+import { KEPT_WEB } from "../../drilling/lineTrial.ts";
 import { separateHoles } from "../../drilling/separateHoles.ts";
 import { thicknessAt } from "../../drilling/thickness.ts";
 import { type Job, within } from "../../job.ts";
 import type { SurfacePoint } from "../../pointing/ground.ts";
 import type { SurfaceIndex } from "../../surface/surfaceIndex.ts";
-import { distance } from "../../vector.ts";
+import { distance, type Placement, place } from "../../vector.ts";
 
 /** What is known of a placed point once its drill line has been looked for. */
 export interface WorkedPoint {
@@ -39,13 +41,23 @@ export interface Tools {
 	readonly allowances: readonly number[];
 	/** Bridges that stand while the round is drilled, by round; stone frame. */
 	readonly bridges: readonly (readonly Hole[])[];
+	/** Bosses under the seats of all sets, stone frame: drilled only where a target has no other way. */
+	readonly bosses: readonly Hole[];
+	/** Model to stone frame. */
+	readonly placement: Placement;
 }
 
 const targetOf = ({ position, normal, round }: SurfacePoint, { bridges }: Tools): DrillTarget => ({
 	position,
 	normal,
-	bridges: bridges[round],
+	kept: bridges[round],
 });
+
+/** Whether a target lies so far under a boss that every hole to it runs into that boss. */
+function isUnder(target: DrillTarget, { holeRadius }: Drill, { bosses, placement }: Tools): boolean {
+	const at = place(placement, target.position);
+	return runsInto({ tip: at, entry: at, radius: holeRadius }, { holes: bosses, web: KEPT_WEB });
+}
 
 /** The line of every point, holes parted, and for each undercut what would open it. */
 export function* workPoints(
@@ -58,7 +70,7 @@ export function* workPoints(
 	const { drills, allowances } = tools;
 	const alone = yield* within(findLines(points, search, index, closed, tools), 0, 0.5);
 	const asked = points.map((point, i) => ({
-		target: targetOf(point, tools),
+		target: alone[i].target,
 		drill: drills[point.round],
 		allowance: allowances[point.round],
 		thickness: alone[i].thickness ?? undefined,
@@ -75,6 +87,18 @@ export function* workPoints(
 	return { worked, crossings };
 }
 
+interface FoundAlone {
+	/** With the bosses among what is kept, unless there is no other way than through one. */
+	readonly target: DrillTarget;
+	readonly thickness: number | null;
+	readonly answer: DrillLine | Undercut;
+}
+
+const besideBosses = (target: DrillTarget, { bosses }: Tools): DrillTarget => ({
+	...target,
+	kept: [...(target.kept ?? []), ...bosses],
+});
+
 /** Neighbours are offered each other's directions. */
 function* findLines(
 	points: readonly SurfacePoint[],
@@ -82,15 +106,21 @@ function* findLines(
 	index: SurfaceIndex,
 	closed: boolean,
 	tools: Tools,
-): Job<{ thickness: number | null; answer: DrillLine | Undercut }[]> {
-	const { drills, allowances } = tools;
-	const found: { thickness: number | null; answer: DrillLine | Undercut }[] = [];
+): Job<FoundAlone[]> {
+	const { drills, allowances, bosses } = tools;
+	const found: FoundAlone[] = [];
 	for (const [i, point] of points.entries()) {
-		const target = targetOf(point, tools);
-		const thickness = closed ? thicknessAt(index, target) : null;
+		const bare = targetOf(point, tools);
+		const drill = drills[point.round];
+		const thickness = closed ? thicknessAt(index, bare) : null;
 		const shared = sharedLines(points, found);
-		const answer = search.find(target, drills[point.round], allowances[point.round], shared, thickness ?? undefined);
-		found.push({ thickness, answer });
+		const lineTo = (target: DrillTarget): FoundAlone => ({
+			target,
+			thickness,
+			answer: search.find(target, drill, allowances[point.round], shared, thickness ?? undefined),
+		});
+		const sparing = bosses.length > 0 && !isUnder(bare, drill, tools) ? lineTo(besideBosses(bare, tools)) : null;
+		found.push(sparing === null || isUndercut(sparing.answer) ? lineTo(bare) : sparing);
 		if (i % 4 === 3) yield { stage: "finding the drill lines", share: i / points.length };
 	}
 	return found;

@@ -3,6 +3,7 @@
 import { type CutsAnswer, planCuts } from "../../cuts/planCuts.ts";
 import { type Saw, USUAL_SAWS } from "../../cuts/saws.ts";
 import { type Kept, markedCorner } from "../../cuts/spared.ts";
+import { bossesOf } from "../../datum/bosses.ts";
 import { DATUM_LETTERS, type DatumSet } from "../../datum/datumSets.ts";
 import type { Lie } from "../../drilling/lies.ts";
 import type { Job } from "../../job.ts";
@@ -13,9 +14,6 @@ import { choice, type Graph } from "../graph.ts";
 import { readsFromDatums } from "../transfer.ts";
 import { bridgesOf } from "./pointingStages.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
-
-/** Bosses are left this wide under a seat, mm across (handbook 9). */
-const BOSS_RADIUS = 15;
 
 /** Waste left standing over a proof mark that the carver chose, mm high and about its line (common practice, no source). */
 const MARK_HEIGHT = 20;
@@ -42,7 +40,7 @@ export function* cutsStage(
 				stone: stone.stone,
 				hull: stone.held,
 				placement: stone.fit.placement,
-				kept: [...bossesOf(stone, seated), ...othersKept(stone, commission)],
+				kept: [...bossesKept(stone, seated), ...othersKept(stone, commission)],
 				lieFaces,
 				index,
 				density: stone.density,
@@ -71,15 +69,11 @@ export function sawOf({ cuts }: Commission): Saw {
 	};
 }
 
-/** A boss stands from the figure's surface under a seat to the seat. */
-function bossesOf({ fit: { placement } }: StoneAnswer, sets: readonly DatumSet[]): Kept[] {
+function bossesKept({ fit: { placement } }: StoneAnswer, sets: readonly DatumSet[]): Kept[] {
 	return sets.flatMap((set) =>
-		set.seats.map((seat, i): Kept => {
-			const { position, normal } = set.places[i];
-			const foot = place(placement, position);
+		bossesOf(set, placement).map(({ tip, entry, radius }, i): Kept => {
 			const name = `boss ${DATUM_LETTERS[i]}${sets.length > 1 ? ` of ${set.name}` : ""}`;
-			const top = along(foot, turn(placement.rotation, normal), seat.stud);
-			return { kind: "boss", name, from: foot, to: top, radius: BOSS_RADIUS };
+			return { kind: "boss", name, from: tip, to: entry, radius };
 		}),
 	);
 }

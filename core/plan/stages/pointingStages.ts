@@ -1,6 +1,8 @@
 /** Lies, drill lines and the rounds of points. */
 
 import { type Bridge, standingBridges } from "../../cuts/bridges.ts";
+import { bossesOf } from "../../datum/bosses.ts";
+import type { DatumSet } from "../../datum/datumSets.ts";
 import { aimOf, drillOf, placingAllowances, stopAllowances } from "../../drilling/drill.ts";
 import { type Hole, isUndercut } from "../../drilling/drillLine.ts";
 import type { Lie } from "../../drilling/lies.ts";
@@ -15,6 +17,7 @@ import { choice, type Graph } from "../graph.ts";
 import { type WorkedPoints, workPoints } from "../parts/workedPoints.ts";
 import { transferOf } from "../transfer.ts";
 import type { SurfaceParts } from "./surfaceStages.ts";
+import { thicknessStage } from "./thicknessStage.ts";
 
 export const bridgesOf = ({ bridges }: Commission): Bridge[] =>
 	bridges.map(({ name, from_mm, to_mm, radius_mm, round }) => ({
@@ -34,6 +37,7 @@ export interface LineParts {
 
 export function* lineSearchStage(
 	graph: Graph,
+	model: ModelAnswer,
 	{ index }: SurfaceParts,
 	answer: StoneAnswer,
 	lies: readonly Lie[],
@@ -41,10 +45,12 @@ export function* lineSearchStage(
 ): Job<LineParts> {
 	const { stone, fit } = answer;
 	const { lines, aim, rounds } = commission;
+	const hammered = model.closed && rounds.some(({ tool }) => tool.action === "hammer");
+	const thinMarks = hammered ? (yield* thicknessStage(graph, model, commission)).marks : null;
 	const transfer = transferOf(commission);
 	return yield* graph.stage(
 		"line search",
-		[index, stone, fit, choice([lies, lines, aim, transfer, commission.bridges, rounds.length])],
+		[index, stone, fit, thinMarks, choice([lies, lines, aim, transfer, commission.bridges, rounds.length])],
 		function* () {
 			const search = createLineSearch({
 				index,
@@ -55,6 +61,7 @@ export function* lineSearchStage(
 				leanDeg: lines.lean_deg,
 				outsideMm: lines.outside_mm,
 				aim: aimOf(transfer, aim),
+				thinMarks,
 			});
 			return { search, lies, bridges: standingBridges(bridgesOf(commission), rounds.length, fit.placement) };
 		},
@@ -101,7 +108,7 @@ export function* roundsStage(
 				picks.map((pick) => ({ position: pick.position_mm, normal: pick.normal })),
 				(x, y, z, nx, ny, nz, round) =>
 					lines.search.reaches(
-						{ position: [x, y, z], normal: [nx, ny, nz], bridges: lines.bridges[round] },
+						{ position: [x, y, z], normal: [nx, ny, nz], kept: lines.bridges[round] },
 						drills[round],
 						allowances[round],
 					),
@@ -129,16 +136,21 @@ export function* drillingStages(
 	{ index }: SurfaceParts,
 	lines: LineParts,
 	placed: PointedGround,
+	{ fit: { placement } }: StoneAnswer,
+	datumSets: readonly DatumSet[],
 	commission: Commission,
 ): Job<DrilledGround> {
 	const { rounds, holes } = commission;
 	const allowances = stopAllowances(rounds, holes);
 	const tools = rounds.map((round) => round.tool);
-	const drilling = yield* graph.stage("drill lines", [index, lines, placed, choice([allowances, tools])], () =>
+	const seated = transferOf(commission) === "faces" ? null : datumSets;
+	const drilling = yield* graph.stage("drill lines", [index, lines, placed, seated, choice([allowances, tools])], () =>
 		workPoints(placed.points, lines.search, index, model.closed, {
 			drills: tools.map(drillOf),
 			allowances,
 			bridges: lines.bridges,
+			bosses: (seated ?? []).flatMap((set) => bossesOf(set, placement)),
+			placement,
 		}),
 	);
 	const ground = yield* graph.stage("cover as drilled", [placed, drilling], () =>
