@@ -5,8 +5,8 @@ import { Choices } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { areaBrush, factorWords, removeArea } from "../state/brush.ts";
 import { useSession } from "../state/context.ts";
-import { picking } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
+import { PickButton } from "./PickButton.tsx";
 
 const FACTORS = [
 	{ value: "0.6", words: "closer" },
@@ -18,7 +18,6 @@ const FACTORS = [
 export function AreaCard() {
 	const session = useSession();
 	const { areas } = session.commission.value as Commission;
-	const active = picking.value?.kind === "brush";
 	return (
 		<Card title="More points, fewer, or none" place="areas">
 			<p class="reason">
@@ -45,17 +44,7 @@ export function AreaCard() {
 				}}
 			/>
 			<div class="acts">
-				<button
-					type="button"
-					class="act"
-					aria-pressed={active}
-					disabled={!session.mesh.value}
-					onClick={() => {
-						picking.value = active ? null : { kind: "brush" };
-					}}
-				>
-					{active ? "Done brushing" : "Brush on the model"}
-				</button>
+				<PickButton pick={{ kind: "brush" }} words="Brush on the model" done="Done brushing" />
 			</div>
 			{areas.map(({ name, factor, dabs }, i) => (
 				<div class="entry" key={`${name} ${i}`}>

@@ -7,7 +7,7 @@ import { lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { useSession } from "../state/context.ts";
 import { removePick } from "../state/datums.ts";
-import { held, listShown, picking, pointed } from "../state/ui.ts";
+import { held, listShown, pointed } from "../state/ui.ts";
 import { AreaCard } from "./AreaCard.tsx";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
@@ -16,6 +16,7 @@ import { LieCard } from "./LieCard.tsx";
 import { LineCard } from "./LineCard.tsx";
 import { ListFilter } from "./ListFilter.tsx";
 import { OrderCard } from "./OrderCard.tsx";
+import { PickButton } from "./PickButton.tsx";
 import { PointList } from "./PointList.tsx";
 import { ProofMarkCard } from "./ProofMarkCard.tsx";
 import { QuietCautions } from "./QuietCautions.tsx";
@@ -51,7 +52,6 @@ function PickCard() {
 	const session = useSession();
 	const unit = session.units.value;
 	const { picks } = session.commission.value as Commission;
-	const active = picking.value?.kind === "point";
 	return (
 		<Card title="Points picked by you" place="picks">
 			<p class="reason">
@@ -60,17 +60,7 @@ function PickCard() {
 					: `${picks.length} picked; they stay when the rest is spread anew.`}
 			</p>
 			<div class="acts">
-				<button
-					type="button"
-					class="act"
-					aria-pressed={active}
-					disabled={!session.mesh.value}
-					onClick={() => {
-						picking.value = active ? null : { kind: "point" };
-					}}
-				>
-					{active ? "Done picking" : "Pick points on the model"}
-				</button>
+				<PickButton pick={{ kind: "point" }} words="Pick points on the model" />
 			</div>
 			{picks.map((pick, i) => (
 				<div class="entry" key={`${i} ${pick.position_mm.join()}`}>

@@ -5,8 +5,8 @@ import { lengthNumber } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { placeText } from "../state/points.ts";
 import { marksAreSuggested, removeProofMark, suggestMarks } from "../state/proofMarks.ts";
-import { picking } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
+import { PickButton } from "./PickButton.tsx";
 
 export function ProofMarkCard() {
 	const session = useSession();
@@ -15,7 +15,6 @@ export function ProofMarkCard() {
 	if (transfer !== "machine" && transfer !== "callipers") return null;
 	const marks = session.plan.value?.proofMarks ?? [];
 	const suggested = marksAreSuggested(session);
-	const active = picking.value?.kind === "proof";
 	return (
 		<Card title="Proof marks" place="proof marks">
 			<p class="reason">
@@ -69,17 +68,7 @@ export function ProofMarkCard() {
 				</table>
 			)}
 			<div class="acts">
-				<button
-					type="button"
-					class="act"
-					aria-pressed={active}
-					disabled={!session.mesh.value}
-					onClick={() => {
-						picking.value = active ? null : { kind: "proof" };
-					}}
-				>
-					{active ? "Done picking" : "Pick proof marks"}
-				</button>
+				<PickButton pick={{ kind: "proof" }} words="Pick proof marks" />
 				{!suggested && (
 					<button type="button" class="word" onClick={() => void suggestMarks(session)}>
 						put back the suggestion

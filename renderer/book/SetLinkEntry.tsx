@@ -4,8 +4,8 @@ import { useId } from "preact/hooks";
 import type { Commission } from "../../core/plan/commission.ts";
 import { useSession } from "../state/context.ts";
 import { linkSet, suggestLinkPoints } from "../state/datumSets.ts";
-import { picking } from "../state/ui.ts";
 import type { SetShown } from "./DatumSetEntry.tsx";
+import { PickButton } from "./PickButton.tsx";
 
 export function SetLinkEntry({ set, at }: { set: SetShown; at: number }) {
 	const session = useSession();
@@ -13,7 +13,6 @@ export function SetLinkEntry({ set, at }: { set: SetShown; at: number }) {
 	const commission = session.commission.value as Commission;
 	const sets = session.plan.value?.datumSets ?? [];
 	if (at === 0 || (commission.transfer !== "machine" && commission.transfer !== "callipers")) return null;
-	const active = picking.value?.kind === "link" && picking.value.set === at;
 	const own = commission.datumSets[at]?.link?.points.length ?? 0;
 	return (
 		<>
@@ -45,17 +44,7 @@ export function SetLinkEntry({ set, at }: { set: SetShown; at: number }) {
 						in.
 					</p>
 					<div class="acts">
-						<button
-							type="button"
-							class="act"
-							aria-pressed={active}
-							disabled={!session.mesh.value}
-							onClick={() => {
-								picking.value = active ? null : { kind: "link", set: at };
-							}}
-						>
-							{active ? "Done picking" : "Pick the link's points"}
-						</button>
+						<PickButton pick={{ kind: "link", set: at }} words="Pick the link's points" />
 						{own > 0 && (
 							<button type="button" class="word" onClick={() => void suggestLinkPoints(session, at)}>
 								put back the suggestion

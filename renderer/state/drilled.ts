@@ -5,40 +5,24 @@ import type { Commission } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 
 /** What places or numbers points; everything else leaves them as they are. */
-const placing = ({
-	rounds,
-	picks,
-	areas,
-	middle,
-	sides,
-	holes,
-	lies,
-	lines,
-	aim,
-	transfer,
-	model,
-	stone,
-	scan,
-	bridges,
-	cuts,
-}: Commission) =>
-	JSON.stringify([
-		rounds,
-		picks,
-		areas,
-		middle,
-		sides,
-		holes,
-		lies,
-		lines,
-		aim,
-		transfer,
-		model,
-		stone,
-		scan,
-		bridges,
-		cuts,
-	]);
+const PLACING = [
+	"rounds",
+	"picks",
+	"areas",
+	"middle",
+	"sides",
+	"holes",
+	"lies",
+	"lines",
+	"aim",
+	"transfer",
+	"model",
+	"stone",
+	"scan",
+	"bridges",
+	"cuts",
+] as const satisfies readonly (keyof Commission)[];
+const placing = (c: Commission): string => JSON.stringify(PLACING.map((key) => c[key]));
 
 /** `before`, with the points of `plan` that its log has as done written into it, when `next` touches the placing. */
 export function withDrilled(before: Commission, next: Commission, plan: Plan | null): Commission {
