@@ -11,6 +11,7 @@
 import type { Job } from "../job.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Adjacency } from "../surface/adjacency.ts";
+import { FrontHeap } from "./frontHeap.ts";
 
 /** Vertices taken from the front between two yields. */
 const SLICE = 12000;
@@ -27,11 +28,9 @@ export class Front {
 	changed: number[] | null = null;
 	private readonly mesh: TriangleMesh;
 	private readonly adjacency: Adjacency;
-	/** Binary heap of the vertices on the front, by cost, then index. */
-	private readonly heap: Int32Array;
-	/** Where each vertex stands in the heap, -1 outside. */
-	private readonly place: Int32Array;
-	private size = 0;
+	private readonly waiting: FrontHeap;
+	/** Costs of the neighbours of the vertex being taken, as they were before it. */
+	private held = new Float64Array(64);
 
 	constructor(mesh: TriangleMesh, adjacency: Adjacency, slowness: Float32Array) {
 		const vertices = slowness.length;
@@ -40,13 +39,12 @@ export class Front {
 		this.slowness = slowness;
 		this.cost = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
 		this.label = new Int32Array(vertices).fill(-1);
-		this.heap = new Int32Array(vertices);
-		this.place = new Int32Array(vertices).fill(-1);
+		this.waiting = new FrontHeap();
 	}
 
 	/** The same field, to be changed on its own. Only a field that has spread out may be copied. */
 	copy(): Front {
-		if (this.size > 0) throw new Error("a front on its way was to be copied");
+		if (this.waiting.size > 0) throw new Error("a front on its way was to be copied");
 		const copy = new Front(this.mesh, this.adjacency, this.slowness);
 		copy.cost.set(this.cost);
 		copy.label.set(this.label);
@@ -57,8 +55,7 @@ export class Front {
 	clear(): void {
 		this.cost.fill(Number.POSITIVE_INFINITY);
 		this.label.fill(-1);
-		this.place.fill(-1);
-		this.size = 0;
+		this.waiting.size = 0;
 		this.changed = null;
 	}
 
@@ -68,7 +65,7 @@ export class Front {
 		this.cost[v] = cost;
 		if (this.label[v] !== label) this.changed?.push(v);
 		this.label[v] = label;
-		this.lift(v);
+		this.waiting.push(v, this.cost[v]);
 	}
 
 	/** Forgets the seeds of these labels; what stood around their ground waits to spread into it. */
@@ -87,14 +84,14 @@ export class Front {
 		for (const v of freed) {
 			for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
 				const w = neighbourList[i];
-				if (label[w] >= 0) this.lift(w);
+				if (label[w] >= 0) this.waiting.push(w, cost[w]);
 			}
 		}
 	}
 
 	/** Lets vertex v spread with the cost that it holds already. */
 	start(v: number): void {
-		this.lift(v);
+		this.waiting.push(v, this.cost[v]);
 	}
 
 	/** Spreads every waiting seed as far as it goes. */
@@ -108,27 +105,28 @@ export class Front {
 	}
 
 	private advance(most: number): boolean {
-		const { cost, label, slowness, place, heap, changed } = this;
+		const { cost, label, slowness, changed, waiting } = this;
 		const { triangleStart, triangleList, neighbourStart, neighbourList } = this.adjacency;
 		const p = this.mesh.positions;
 		const corner = this.mesh.triangles;
-		for (let taken = 0; this.size > 0; taken++) {
+		for (let taken = 0; waiting.size > 0; ) {
 			if (taken >= most) return false;
-			const v = heap[0];
-			place[v] = -1;
-			this.size--;
-			if (this.size > 0) {
-				heap[0] = heap[this.size];
-				place[heap[0]] = 0;
-				this.sink(0);
-			}
-			const cv = cost[v];
+			const cv = waiting.leastCost();
+			const v = waiting.take();
+			// Entered again since, with a lower cost.
+			if (cv !== cost[v]) continue;
+			taken++;
+			const first = neighbourStart[v];
+			const last = neighbourStart[v + 1];
+			if (last - first > this.held.length) this.held = new Float64Array(2 * (last - first));
+			const held = this.held;
 			const lv = label[v];
 			const x = p[3 * v];
 			const y = p[3 * v + 1];
 			const z = p[3 * v + 2];
-			for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) {
+			for (let i = first; i < last; i++) {
 				const w = neighbourList[i];
+				held[i - first] = cost[w];
 				if (cost[w] <= cv) continue;
 				const dx = p[3 * w] - x;
 				const dy = p[3 * w + 1] - y;
@@ -138,7 +136,6 @@ export class Front {
 					cost[w] = reached;
 					if (changed && label[w] !== lv) changed.push(w);
 					label[w] = lv;
-					this.lift(w);
 				}
 			}
 			for (let i = triangleStart[v]; i < triangleStart[v + 1]; i++) {
@@ -159,8 +156,11 @@ export class Front {
 					cost[b] = reached;
 					if (changed && label[b] !== lv) changed.push(b);
 					label[b] = lv;
-					this.lift(b);
 				}
+			}
+			for (let i = first; i < last; i++) {
+				const w = neighbourList[i];
+				if (cost[w] < held[i - first]) waiting.push(w, cost[w]);
 			}
 		}
 		return true;
@@ -196,51 +196,5 @@ export class Front {
 		const db = ub - u;
 		if (!(bb * da - ab * db <= 0 && aa * db - ab * da <= 0)) return Number.POSITIVE_INFINITY;
 		return ua + u;
-	}
-
-	/** Enters v, or moves it up after its cost has fallen. */
-	private lift(v: number): void {
-		const { heap, place, cost } = this;
-		let at = place[v];
-		if (at < 0) at = this.size++;
-		const c = cost[v];
-		while (at > 0) {
-			const above = (at - 1) >> 1;
-			const w = heap[above];
-			if (cost[w] < c || (cost[w] === c && w < v)) break;
-			heap[at] = w;
-			place[w] = at;
-			at = above;
-		}
-		heap[at] = v;
-		place[v] = at;
-	}
-
-	private sink(from: number): void {
-		const { heap, place, cost, size } = this;
-		let at = from;
-		const v = heap[at];
-		const c = cost[v];
-		for (;;) {
-			let below = 2 * at + 1;
-			if (below >= size) break;
-			let w = heap[below];
-			let cw = cost[w];
-			if (below + 1 < size) {
-				const r = heap[below + 1];
-				const cr = cost[r];
-				if (cr < cw || (cr === cw && r < w)) {
-					below++;
-					w = r;
-					cw = cr;
-				}
-			}
-			if (c < cw || (c === cw && v < w)) break;
-			heap[at] = w;
-			place[w] = at;
-			at = below;
-		}
-		heap[at] = v;
-		place[v] = at;
 	}
 }

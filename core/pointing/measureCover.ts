@@ -87,11 +87,11 @@ function measureSlice(
 		let holder = -1;
 		for (let i = nearStart[s]; i < nearStart[s + 1]; i++) {
 			const at = PLANE * nearList[i];
-			// A facet that faces away belongs to the other side of a thin part.
-			if (planes[at] * nx + planes[at + 1] * ny + planes[at + 2] * nz <= 0) continue;
 			if (planes[at + 4] * x + planes[at + 5] * y + planes[at + 6] * z < planes[at + 7] - EDGE_SLACK) continue;
 			if (planes[at + 8] * x + planes[at + 9] * y + planes[at + 10] * z < planes[at + 11] - EDGE_SLACK) continue;
 			if (planes[at + 12] * x + planes[at + 13] * y + planes[at + 14] * z < planes[at + 15] - EDGE_SLACK) continue;
+			// A facet that faces away belongs to the other side of a thin part; few do, so this is asked last.
+			if (planes[at] * nx + planes[at + 1] * ny + planes[at + 2] * nz <= 0) continue;
 			const d = planes[at + 3] - (planes[at] * x + planes[at + 1] * y + planes[at + 2] * z);
 			if (d < least) least = d;
 			if (nearList[i] < count && Math.abs(d) < best) {
