@@ -22,30 +22,30 @@ export class Front {
 	readonly cost: Float64Array;
 	/** Label of the nearest seed, -1 where no seed reaches. */
 	readonly label: Int32Array;
-	/** Cost of a millimetre at each vertex. */
-	readonly slowness: Float32Array;
 	/** Vertices that have gone over to another label since this list was begun (some of them twice); null: not kept. */
 	changed: number[] | null = null;
-	private readonly mesh: TriangleMesh;
+	private readonly positions: Float64Array;
 	private readonly adjacency: Adjacency;
-	private readonly waiting: FrontHeap;
-	/** Costs of the neighbours of the vertex being taken, as they were before it. */
-	private held = new Float64Array(64);
+	/** The other two corners of every entry of `adjacency.triangleList`, in the triangle's order: what a front asks lies together. */
+	private readonly ring: Int32Array;
+	private readonly slowness: Float32Array | number;
+	private readonly waiting = new FrontHeap();
 
-	constructor(mesh: TriangleMesh, adjacency: Adjacency, slowness: Float32Array) {
-		const vertices = slowness.length;
-		this.mesh = mesh;
+	/** `slowness`: cost of a millimetre at each vertex, or everywhere. `from`: a front over the same mesh. */
+	constructor(mesh: TriangleMesh, adjacency: Adjacency, slowness: Float32Array | number, from?: Front) {
+		const vertices = adjacency.onRim.length;
+		this.positions = mesh.positions;
 		this.adjacency = adjacency;
 		this.slowness = slowness;
+		this.ring = from?.ring ?? ringsOf(mesh, adjacency);
 		this.cost = new Float64Array(vertices).fill(Number.POSITIVE_INFINITY);
 		this.label = new Int32Array(vertices).fill(-1);
-		this.waiting = new FrontHeap();
 	}
 
 	/** The same field, to be changed on its own. Only a field that has spread out may be copied. */
-	copy(): Front {
+	copy(mesh: TriangleMesh): Front {
 		if (this.waiting.size > 0) throw new Error("a front on its way was to be copied");
-		const copy = new Front(this.mesh, this.adjacency, this.slowness);
+		const copy = new Front(mesh, this.adjacency, this.slowness, this);
 		copy.cost.set(this.cost);
 		copy.label.set(this.label);
 		return copy;
@@ -105,10 +105,13 @@ export class Front {
 	}
 
 	private advance(most: number): boolean {
-		const { cost, label, slowness, changed, waiting } = this;
-		const { triangleStart, triangleList, neighbourStart, neighbourList } = this.adjacency;
-		const p = this.mesh.positions;
-		const corner = this.mesh.triangles;
+		const { cost, label, changed, waiting, ring, slowness } = this;
+		const { triangleStart } = this.adjacency;
+		const p = this.positions;
+		const each = typeof slowness === "number" ? null : slowness;
+		const even = typeof slowness === "number" ? slowness : 0;
+		/** Vertices whose cost has fallen at the vertex being taken. */
+		const fallen: number[] = [];
 		for (let taken = 0; waiting.size > 0; ) {
 			if (taken >= most) return false;
 			const cv = waiting.leastCost();
@@ -116,34 +119,30 @@ export class Front {
 			// Entered again since, with a lower cost.
 			if (cv !== cost[v]) continue;
 			taken++;
-			const first = neighbourStart[v];
-			const last = neighbourStart[v + 1];
-			if (last - first > this.held.length) this.held = new Float64Array(2 * (last - first));
-			const held = this.held;
 			const lv = label[v];
 			const x = p[3 * v];
 			const y = p[3 * v + 1];
 			const z = p[3 * v + 2];
+			const first = 2 * triangleStart[v];
+			const last = 2 * triangleStart[v + 1];
+			let count = 0;
 			for (let i = first; i < last; i++) {
-				const w = neighbourList[i];
-				held[i - first] = cost[w];
+				const w = ring[i];
 				if (cost[w] <= cv) continue;
 				const dx = p[3 * w] - x;
 				const dy = p[3 * w + 1] - y;
 				const dz = p[3 * w + 2] - z;
-				const reached = cv + slowness[w] * Math.sqrt(dx * dx + dy * dy + dz * dz);
+				const reached = cv + (each === null ? even : each[w]) * Math.sqrt(dx * dx + dy * dy + dz * dz);
 				if (reached < cost[w]) {
 					cost[w] = reached;
 					if (changed && label[w] !== lv) changed.push(w);
 					label[w] = lv;
+					fallen[count++] = w;
 				}
 			}
-			for (let i = triangleStart[v]; i < triangleStart[v + 1]; i++) {
-				const t = 3 * triangleList[i];
-				let a = corner[t];
-				let b = corner[t + 1];
-				if (a === v) a = corner[t + 2];
-				else if (b === v) b = corner[t + 2];
+			for (let i = first; i < last; i += 2) {
+				let a = ring[i];
+				let b = ring[i + 1];
 				// The one already reached serves with v as the edge from which the other is reached.
 				if (cost[a] > cost[b]) {
 					const swap = a;
@@ -151,27 +150,27 @@ export class Front {
 					b = swap;
 				}
 				if (label[a] !== lv || cost[b] <= cv) continue;
-				const reached = this.across(v, a, b);
+				const reached = this.across(v, a, b, each === null ? even : each[b]);
 				if (reached < cost[b]) {
 					cost[b] = reached;
 					if (changed && label[b] !== lv) changed.push(b);
 					label[b] = lv;
+					let known = 0;
+					while (known < count && fallen[known] !== b) known++;
+					if (known === count) fallen[count++] = b;
 				}
 			}
-			for (let i = first; i < last; i++) {
-				const w = neighbourList[i];
-				if (cost[w] < held[i - first]) waiting.push(w, cost[w]);
-			}
+			for (let i = 0; i < count; i++) waiting.push(fallen[i], cost[fallen[i]]);
 		}
 		return true;
 	}
 
 	/**
 	 * Cost at c of a straight front that passes a and b with their costs and comes to c between them; Infinity when it
-	 * comes from outside the triangle. The gradient of a linear field over the triangle has the length of the slowness.
+	 * comes from outside the triangle; w: slowness at c. The gradient of a linear field over the triangle has the length of the slowness.
 	 */
-	private across(a: number, b: number, c: number): number {
-		const p = this.mesh.positions;
+	private across(a: number, b: number, c: number, w: number): number {
+		const p = this.positions;
 		const ax = p[3 * a] - p[3 * c];
 		const ay = p[3 * a + 1] - p[3 * c + 1];
 		const az = p[3 * a + 2] - p[3 * c + 2];
@@ -183,7 +182,6 @@ export class Front {
 		const bb = bx * bx + by * by + bz * bz;
 		const det = aa * bb - ab * ab;
 		if (!(det > 1e-12 * aa * bb)) return Number.POSITIVE_INFINITY;
-		const w = this.slowness[c];
 		// Costs relative to a's keep the square root accurate.
 		const ua = this.cost[a];
 		const ub = this.cost[b] - ua;
@@ -197,4 +195,19 @@ export class Front {
 		if (!(bb * da - ab * db <= 0 && aa * db - ab * da <= 0)) return Number.POSITIVE_INFINITY;
 		return ua + u;
 	}
+}
+
+function ringsOf({ triangles: corner }: TriangleMesh, { triangleStart, triangleList }: Adjacency): Int32Array {
+	const ring = new Int32Array(2 * triangleList.length);
+	for (let v = 0; v + 1 < triangleStart.length; v++) {
+		for (let i = triangleStart[v]; i < triangleStart[v + 1]; i++) {
+			const t = 3 * triangleList[i];
+			const a = corner[t];
+			const b = corner[t + 1];
+			const c = corner[t + 2];
+			ring[2 * i] = a === v ? c : a;
+			ring[2 * i + 1] = a !== v && b === v ? c : b;
+		}
+	}
+	return ring;
 }

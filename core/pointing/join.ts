@@ -39,7 +39,7 @@ export class Join {
 		this.#allowance = allowance;
 		this.#floor = floor;
 		if (from) {
-			this.front = from.front.copy();
+			this.front = from.front.copy(surface.mesh);
 			this.cover = {
 				cover: from.cover.cover.slice(),
 				state: from.cover.state.slice(),
@@ -55,7 +55,7 @@ export class Join {
 			return;
 		}
 		const vertices = surface.carries.length;
-		this.front = new Front(surface.mesh, surface.adjacency, new Float32Array(vertices).fill(1));
+		this.front = new Front(surface.mesh, surface.adjacency, 1);
 		this.cover = {
 			cover: new Float32Array(vertices).fill(Number.NaN),
 			state: new Uint8Array(vertices).fill(NOT_MEASURED),

@@ -96,12 +96,12 @@ export function* sizingField(
 	yield { stage, share: 0.3 };
 
 	// Grading is a front that starts everywhere at the clamped spacing and rises by 30 % of the way it goes.
-	const graded = new Front(mesh, adjacency, new Float32Array(patches).fill(GRADING));
+	const graded = new Front(mesh, adjacency, GRADING);
 	graded.label.fill(0);
 	graded.cost.set(start);
 	for (let c = 0; c < patches; c++) if (start[c] < most) graded.start(c);
 	yield* within(graded.spread(stage, 0.5), 0.3, 0.6);
-	const loosened = new Front(mesh, adjacency, new Float32Array(patches).fill(LOOSENING));
+	const loosened = new Front(mesh, adjacency, LOOSENING, graded);
 	loosened.label.fill(0);
 	loosened.cost.set(tight);
 	for (let c = 0; c < patches; c++) if (tight[c] < most - least) loosened.start(c);

@@ -46,7 +46,7 @@ export function* spreadPoints(
 	const slowness = spacing.map((h) => (h > 0 ? 1 / h : 1));
 	const front = new Front(surface.mesh, surface.adjacency, slowness);
 	fixed.forEach((c, i) => {
-		seedAt(surface, front, c, fixedPlaces, i, i);
+		seedAt(surface, front, slowness, c, fixedPlaces, i, i);
 	});
 	yield* within(front.spread(STAGE, 0), 0, 0.1);
 	const patches = yield* within(farthestPoints(surface, front, fixed.length, options.gap, options.most), 0.1, 0.4);
@@ -58,10 +58,10 @@ export function* spreadPoints(
 		centre(coarse, normals, spacing, front, fixed.length, patches, places, i < options.evenings - 2 ? OVERSHOOT : 1);
 		front.clear();
 		fixed.forEach((c, k) => {
-			seedAt(surface, front, c, fixedPlaces, k, k);
+			seedAt(surface, front, slowness, c, fixedPlaces, k, k);
 		});
 		patches.forEach((c, k) => {
-			seedAt(surface, front, c, places, k, fixed.length + k);
+			seedAt(surface, front, slowness, c, places, k, fixed.length + k);
 		});
 		const share = 0.4 + (0.6 * i) / options.evenings;
 		yield* within(front.spread(STAGE, 0), share, share);
@@ -70,7 +70,15 @@ export function* spreadPoints(
 }
 
 /** Seeds place k of `places`, which lies in patch c, over the patches around it, so that a place need not be a vertex. */
-function seedAt(surface: Surface, front: Front, c: number, places: Float64Array, k: number, label: number): void {
+function seedAt(
+	surface: Surface,
+	front: Front,
+	slowness: Float32Array,
+	c: number,
+	places: Float64Array,
+	k: number,
+	label: number,
+): void {
 	const p = surface.mesh.positions;
 	const { neighbourStart, neighbourList } = surface.adjacency;
 	for (let i = neighbourStart[c] - 1; i < neighbourStart[c + 1]; i++) {
@@ -78,7 +86,7 @@ function seedAt(surface: Surface, front: Front, c: number, places: Float64Array,
 		const dx = p[3 * w] - places[3 * k];
 		const dy = p[3 * w + 1] - places[3 * k + 1];
 		const dz = p[3 * w + 2] - places[3 * k + 2];
-		front.seed(w, front.slowness[w] * Math.sqrt(dx * dx + dy * dy + dz * dz), label);
+		front.seed(w, slowness[w] * Math.sqrt(dx * dx + dy * dy + dz * dz), label);
 	}
 }
 
