@@ -11,9 +11,8 @@ import type { Adjacency } from "../surface/adjacency.ts";
 
 /** Share of the way to the neighbours' mean that one step goes at most; the steps oscillate from 4/3. */
 const LONGEST_STEP = 0.8;
-/** The steps are counted so that this share of the vertices, or of their area, needs no shortening. */
+/** The steps are counted so that this share of the vertices needs no shortening. */
 const SERVED_SHARE = 0.8;
-const SERVED_AREA = 0.9;
 /** Past this (a width of 15 edges and more) the kernel stays narrower than asked, so that dust cannot stall the program. */
 const MOST_STEPS = 200;
 const SLICE = 16384;
@@ -24,20 +23,10 @@ export interface Diffusion {
 	readonly share: Float32Array;
 	/** How fast each vertex closes on its neighbours' mean, 1/mm². */
 	readonly rate: Float64Array;
-	/** The rate for which the steps are counted, 1/mm². */
-	readonly servedRate: number;
 }
 
-/**
- * Weights for `diffuse`. `areas` as from `vertexAreas`. `served`: on a scan's own mesh close vertices are meant, so every
- * vertex counts alike; among patches of one size a crowd of small ones are slivers between others, so their area counts.
- */
-export function prepareDiffusion(
-	mesh: TriangleMesh,
-	adjacency: Adjacency,
-	areas: Float64Array,
-	served: "vertices" | "area" = "vertices",
-): Diffusion {
+/** Weights for `diffuse`. `areas` as from `vertexAreas`. */
+export function prepareDiffusion(mesh: TriangleMesh, adjacency: Adjacency, areas: Float64Array): Diffusion {
 	const { positions: p, triangles: corner } = mesh;
 	const { neighbourStart, neighbourList } = adjacency;
 	const share = new Float32Array(neighbourList.length);
@@ -85,8 +74,7 @@ export function prepareDiffusion(
 		rate[v] = sum / areas[v];
 		for (let i = neighbourStart[v]; i < neighbourStart[v + 1]; i++) share[i] /= sum;
 	}
-	const servedRate = served === "area" ? rateByArea(rate, areas) : rateByCount(rate);
-	return { adjacency, share, rate, servedRate };
+	return { adjacency, share, rate };
 }
 
 /**
@@ -100,11 +88,11 @@ export function* diffuse(
 	width: number,
 	stage: string,
 ): Job<void> {
-	const { rate, servedRate } = diffusion;
+	const { rate } = diffusion;
 	const vertices = rate.length;
 	if (vertices === 0) return;
 	const time = (width * width) / 2;
-	const steps = Math.min(MOST_STEPS, Math.max(1, Math.ceil((time * servedRate) / LONGEST_STEP)));
+	const steps = Math.min(MOST_STEPS, Math.max(1, Math.ceil((time * servedRate(rate)) / LONGEST_STEP)));
 	const stepTime = time / steps;
 	let from: Float32Array = values;
 	let to: Float32Array = new Float32Array(values.length);
@@ -178,27 +166,11 @@ function stepOne(
 }
 
 /** The rate that `SERVED_SHARE` of the vertices stay under, from a sample spread evenly over the indices. */
-function rateByCount(rate: Float64Array): number {
-	const sample = rateSample(rate);
-	return sample.length === 0 ? 0 : rate[sample[Math.min(sample.length - 1, Math.floor(sample.length * SERVED_SHARE))]];
-}
-
-/** The rate that `SERVED_AREA` of the area stays under, from the same sample. */
-function rateByArea(rate: Float64Array, areas: Float64Array): number {
-	const sample = rateSample(rate);
-	let left = 0;
-	for (const v of sample) left += (1 - SERVED_AREA) * areas[v];
-	for (let i = sample.length - 1; i >= 0; i--) {
-		left -= areas[sample[i]];
-		if (left < 0) return rate[sample[i]];
-	}
-	return 0;
-}
-
-/** Up to some thousands of the vertices that move, by their rates. */
-function rateSample(rate: Float64Array): number[] {
+function servedRate(rate: Float64Array): number {
 	const stride = Math.max(1, Math.floor(rate.length / 4096));
 	const sample: number[] = [];
-	for (let v = 0; v < rate.length; v += stride) if (rate[v] > 0) sample.push(v);
-	return sample.sort((a, b) => rate[a] - rate[b] || a - b);
+	for (let v = 0; v < rate.length; v += stride) if (rate[v] > 0) sample.push(rate[v]);
+	if (sample.length === 0) return 0;
+	sample.sort((a, b) => a - b);
+	return sample[Math.min(sample.length - 1, Math.floor(sample.length * SERVED_SHARE))];
 }

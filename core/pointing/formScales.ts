@@ -49,7 +49,7 @@ export function* formScales(
 	let ground = coarse;
 	let size = cell;
 	let values = gatherField(coarse, areas, field);
-	let diffusion = prepareDiffusion(coarse.surface.mesh, coarse.surface.adjacency, coarse.areas, "area");
+	let diffusion = prepareDiffusion(coarse.surface.mesh, coarse.surface.adjacency, coarse.areas);
 	// Where each of the given patches lies in `ground`.
 	let place = Int32Array.from({ length: patches }, (_, c) => c);
 	yield { stage, share: 0.2 };
@@ -61,7 +61,7 @@ export function* formScales(
 			const wider = gatherPatches(ground.surface, ground.areas, size);
 			values = gatherValues(wider, ground.areas, values);
 			place = place.map((c) => wider.patch[c]);
-			diffusion = prepareDiffusion(wider.surface.mesh, wider.surface.adjacency, wider.areas, "area");
+			diffusion = prepareDiffusion(wider.surface.mesh, wider.surface.adjacency, wider.areas);
 			ground = wider;
 		}
 		// Widths add as squares.

@@ -42,7 +42,7 @@ export class FrontHeap {
 		for (let first = 1; first < size; first = 4 * at + 1) {
 			let below = first;
 			let c = costs[first];
-			const end = first + 4 < size ? first + 4 : size;
+			const end = Math.min(first + 4, size);
 			for (let i = first + 1; i < end; i++) {
 				if (costs[i] < c || (costs[i] === c && vertices[i] < vertices[below])) {
 					below = i;

@@ -7,9 +7,9 @@ test("entries come out by cost, then by index, as a sorted list gives them, whil
 	const heap = new FrontHeap();
 	const twin: [number, number][] = [];
 	for (let turn = 0; turn < 6000; turn++) {
-		if (twin.length === 0 || random.uniform() < 0.6) {
+		if (twin.length === 0 || random.next() < 0.6) {
 			// Few costs, so that many are equal.
-			const entry: [number, number] = [Math.floor(40 * random.uniform()), Math.floor(300 * random.uniform())];
+			const entry: [number, number] = [Math.floor(40 * random.next()), Math.floor(300 * random.next())];
 			twin.push(entry);
 			heap.push(entry[1], entry[0]);
 		} else {
