@@ -6,6 +6,7 @@
 import type { Plan } from "../plan/planFile.ts";
 import { cross, dot, sub, type Vec3 } from "../vector.ts";
 import { arrow, type Drawing, disc, polygon, text } from "./drawing.ts";
+import type { ViewAxes } from "./faces.ts";
 import { body, PAPER, RADDLE, SLATE } from "./style.ts";
 
 export type PlanFace = Plan["stone"]["faces"][number];
@@ -30,12 +31,16 @@ export interface LaidFace {
 	readonly low: readonly [number, number];
 	readonly width: number;
 	readonly height: number;
+	/** False where the zero corner is broken away: it is where the edges would meet. */
+	readonly zeroStands: boolean;
 	/** True where the stone's marked corner (the origin of the stone frame) is the zero corner of this face. */
 	readonly holdsMarkedCorner: boolean;
 }
 
 /** A zero corner within this of the stone's origin is the marked corner, mm. */
 const SAME_PLACE = 1e-3;
+/** Cosine under which a face is seen edge on. */
+const EDGE_ON = 1e-6;
 
 export function layFlat(face: PlanFace): LaidFace {
 	const origin = face.origin_mm as Vec3;
@@ -52,8 +57,21 @@ export function layFlat(face: PlanFace): LaidFace {
 		low,
 		width: Math.max(...corners.map((c) => c[0])) - low[0],
 		height: Math.max(...corners.map((c) => c[1])) - low[1],
+		zeroStands: corners.some(([x, y]) => Math.abs(x) < SAME_PLACE && Math.abs(y) < SAME_PLACE),
 		holdsMarkedCorner: origin.every((c) => Math.abs(c) < SAME_PLACE),
 	};
+}
+
+/**
+ * The edges of the faces that are turned to the viewer, closed outlines in the view (x, y of each corner, mm): what shows of
+ * the stone where it is no plain block, and null where it is one.
+ */
+export function edgesSeen(plan: Plan, view: ViewAxes): readonly Float64Array[] | null {
+	if (plan.stone.planes === null) return null;
+	return plan.stone.faces.flatMap(({ normal, outline_mm: outline }) => {
+		if (!(dot(normal, view.towards) > EDGE_ON)) return [];
+		return [Float64Array.from([...outline, outline[0]].flatMap((at) => [dot(view.right, at), dot(view.up, at)]))];
+	});
 }
 
 export const uRuns = (flat: LaidFace): "right" | "left" => (flat.right > 0 ? "right" : "left");

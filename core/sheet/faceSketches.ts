@@ -76,7 +76,11 @@ function sketch(s: Slot, plan: Plan, flat: LaidFace, scale: number, tall: number
 				disc(on, px, py, 2.1, { fill: PAPER, pen: { colour: RADDLE, width: 0.35 } });
 				text(on, px, py + 1.15, d.name, { size: BODY, bold: true, colour: RADDLE, anchor: "middle" });
 			}
-	const corner = flat.holdsMarkedCorner ? "zero: the marked corner" : "zero of this face: red";
+	const corner = flat.holdsMarkedCorner
+		? "zero: the marked corner"
+		: flat.zeroStands
+			? "zero of this face: red"
+			: "zero: red, where the edges would meet";
 	text(on, s.x + s.width / 2, foot + 8.6, corner, { ...quiet, anchor: "middle" });
 	const enter = entries === 0 ? "nothing is drilled here" : `${entries} drill lines enter`;
 	text(on, s.x + s.width / 2, foot + 12.8, enter, { ...quiet, anchor: "middle" });

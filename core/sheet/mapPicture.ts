@@ -5,6 +5,7 @@ import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import { arrow, type Drawing, disc, line, polygon, rect, text } from "./drawing.ts";
+import { edgesSeen } from "./faceDrawing.ts";
 import { type Extent, FACE_VIEWS, flatFace, onFlatFace } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
@@ -78,6 +79,15 @@ export function drawBlock(on: Drawing, plan: Plan, face: FaceName, toPaper: ToPa
 	const [x0, y0] = at(0, 0);
 	const [x1, y1] = at(flat.width, flat.height);
 	rect(on, x0, y1, x1 - x0, y0 - y1, { pen: { colour: SLATE, width: 0.3, dash: [5, 1.4, 0.9, 1.4] } });
+	const seen = edgesSeen(plan, view);
+	if (seen) {
+		const lines = seen.map((p) => {
+			const q = new Float64Array(p.length);
+			for (let i = 0; i < p.length; i += 2) [q[i], q[i + 1]] = toPaper(p[i], p[i + 1]);
+			return q;
+		});
+		on.shapes.push({ kind: "lines", lines, pen: { colour: SLATE, width: 0.2 } });
+	}
 	const [zx, zy] = at(...onFlatFace(flat, 0, 0));
 	const right = flat.uSign;
 	if (flat.holdsMarkedCorner) cornerMark(on, zx, zy, 3.4, -1, right);

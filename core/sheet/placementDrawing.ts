@@ -3,6 +3,7 @@
 import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
 import { type Drawing, dimension, disc, line, rect, text } from "./drawing.ts";
+import { edgesSeen } from "./faceDrawing.ts";
 import { FACE_VIEWS, shownSets } from "./faces.ts";
 import type { FigureLines } from "./figureLines.ts";
 import type { Flow } from "./flow.ts";
@@ -25,17 +26,17 @@ export function drawPlacement(
 	const most = Math.max(length / room, height / TALLEST, width / TALLEST);
 	const ratio = RATIOS.find((r) => r >= most) ?? Math.ceil(most / 100) * 100;
 	const tall = Math.max(height, width) / ratio;
-	const s = flow.take(tall + 36);
+	const words = `Scale 1:${ratio}. The red spot is the marked corner: bed, front and left meet there. Red figures: gaps between figure and skin, each where the line stands; ${gaps(plan)}.`;
+	const told = wrapText(flow.fonts, words, flow.columnWidth, BODY);
+	const s = flow.take(tall + 33 + BODY * 1.34 * told.length);
 	const half = flow.columnWidth / 2;
 	const foot = s.y + 10 + tall;
 	oneView(s.on, plan, "front", views.front, s.x + half / 2 - length / ratio / 2, foot, ratio, height);
 	oneView(s.on, plan, "top", views.top, s.x + half * 1.5 - length / ratio / 2, foot, ratio, width);
 	text(s.on, s.x + half / 2, s.y + 4.4, "from the front", { ...bodyBold, anchor: "middle" });
 	text(s.on, s.x + half * 1.5, s.y + 4.4, "from above (front edge below)", { ...bodyBold, anchor: "middle" });
-	const words = `Scale 1:${ratio}. The red spot is the marked corner: bed, front and left meet there. Red figures: gaps between figure and skin, each where the line stands; ${gaps(plan)}.`;
 	const y = s.y + 10 + tall + 19;
-	for (const [i, l] of wrapText(flow.fonts, words, flow.columnWidth, BODY).entries())
-		text(s.on, s.x, y + BODY + i * BODY * 1.34, l, quiet);
+	for (const [i, l] of told.entries()) text(s.on, s.x, y + BODY + i * BODY * 1.34, l, quiet);
 }
 
 const gaps = (plan: Plan): string =>
@@ -56,13 +57,16 @@ function oneView(
 	const w = plan.stone.extent_mm[0] / ratio;
 	const h = tall / ratio;
 	const at = (px: number, py: number): readonly [number, number] => [x + px / ratio, foot - py / ratio];
-	const moved = lines.outline.map((p) => {
-		const q = new Float64Array(p.length);
-		for (let i = 0; i < p.length; i += 2) [q[i], q[i + 1]] = at(p[i], p[i + 1]);
-		return q;
-	});
-	on.shapes.push({ kind: "lines", lines: moved, pen: { colour: INK, width: 0.22 } });
-	rect(on, x, foot - h, w, h, { pen: strong });
+	const onPaper = (all: readonly Float64Array[]): Float64Array[] =>
+		all.map((p) => {
+			const q = new Float64Array(p.length);
+			for (let i = 0; i < p.length; i += 2) [q[i], q[i + 1]] = at(p[i], p[i + 1]);
+			return q;
+		});
+	on.shapes.push({ kind: "lines", lines: onPaper(lines.outline), pen: { colour: INK, width: 0.22 } });
+	const edges = edgesSeen(plan, FACE_VIEWS[face]);
+	if (edges) on.shapes.push({ kind: "lines", lines: onPaper(edges), pen: strong });
+	rect(on, x, foot - h, w, h, { pen: edges ? rule : strong });
 	disc(on, x, foot, 1.5, { fill: RADDLE });
 	const look = { ...body, colour: SLATE };
 	dimension(on, rule, [x, foot + 11.5], [x + w, foot + 11.5], lengthText(plan.stone.extent_mm[0], units, 0), look);

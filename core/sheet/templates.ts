@@ -7,7 +7,7 @@ import { type Job, within } from "../job.ts";
 import type { Plan } from "../plan/planFile.ts";
 import { lengthText } from "../text/format.ts";
 import { arrow, type Drawing, disc, line, newDrawing, polygon, text } from "./drawing.ts";
-import { facesOf, faceWords, layFlat, type PlanFace } from "./faceDrawing.ts";
+import { facesOf, faceWords, type LaidFace, layFlat, type PlanFace } from "./faceDrawing.ts";
 import { isUsed } from "./faceSketches.ts";
 import { shownSets } from "./faces.ts";
 import type { SheetPage } from "./flow.ts";
@@ -93,7 +93,7 @@ export function faceTemplate(fonts: Fonts, plan: Plan, face: PlanFace): Drawing 
 	const at = (u: number, v: number): readonly [number, number] => put(flat.right * u, v);
 	const outline = flat.corners.flatMap(([x, y]) => put(x, y));
 	polygon(on, outline, { pen: { colour: INK, width: 0.25 } });
-	zeroCorner(on, plan, at, flat.right, flat.holdsMarkedCorner);
+	zeroCorner(on, plan, at, flat.right, flat);
 	const size = `${lengthText(flat.width, plan.sheet.units)} × ${lengthText(flat.height, plan.sheet.units)}`;
 	text(on, AROUND, AROUND - 2, `${named}, ${size}`, { ...body, colour: SLATE });
 	const marks = [...entriesOn(plan, face.name), ...seatsOn(plan, face.name)];
@@ -129,7 +129,7 @@ function zeroCorner(
 	plan: Plan,
 	at: (u: number, v: number) => readonly [number, number],
 	right: 1 | -1,
-	marked: boolean,
+	{ holdsMarkedCorner, zeroStands }: LaidFace,
 ): void {
 	const [zx, zy] = at(0, 0);
 	polygon(on, [zx, zy, zx + 6 * right, zy, zx, zy - 6], { fill: RADDLE });
@@ -139,6 +139,6 @@ function zeroCorner(
 	text(on, zx + right * 32, zy + 5.2, "u", { ...look, anchor: right > 0 ? "start" : "end" });
 	arrow(on, pen, zx - right * 4, zy, zx - right * 4, zy - 30, 3);
 	text(on, zx - right * 4, zy - 32, "v", { ...look, anchor: "middle" });
-	const words = `${marked ? "marked corner" : "zero of this face"} · revision ${plan.sheet.revision}`;
+	const words = `${holdsMarkedCorner ? "marked corner" : zeroStands ? "zero of this face" : "zero, where the edges would meet"} · revision ${plan.sheet.revision}`;
 	text(on, zx, zy + 10, words, { ...look, anchor: right > 0 ? "start" : "end" });
 }

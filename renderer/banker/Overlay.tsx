@@ -19,7 +19,8 @@ const pickedNext = (session: Session, pick: Exclude<Picking, { kind: "gild" }>):
 	if (pick.kind === "sound") return "a place to be kept sound";
 	if (pick.kind === "proof") return "a proof mark";
 	if (pick.kind === "link") return "a point of the link";
-	if (pick.kind === "plane") return `place ${planePicked(session).length + 1} of 3 to stand it on`;
+	if (pick.kind === "plane")
+		return `place ${planePicked(session).length + 1} of 3 to ${pick.to === "stand" ? "stand it on" : "saw along"}`;
 	if (pick.kind === "bridge")
 		return bridgePlaces(session).length === 0 ? "one end of the bridge" : "the other end of the bridge";
 	if (pick.kind === "rule")

@@ -75,7 +75,12 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 	if (page.value === "finish") return [];
 	const marks: Mark[] =
 		page.value === "stone"
-			? [...bridgePlaces(session), ...soundPlaces(session)].map((place, index) => ({ kind: "cast", index, place }))
+			? [
+					...[...bridgePlaces(session), ...soundPlaces(session)].map(
+						(place, index): Mark => ({ kind: "cast", index, place }),
+					),
+					...planePlaces(session),
+				]
 			: [];
 	const plan = session.plan.value;
 	if (plan && page.value !== "stone")

@@ -10,6 +10,8 @@ import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
 import { changeCuts, cutShown, drawCut, dropOwn, moveOut, moveOwn, normalAt } from "../state/cuts.ts";
+import { pickPlane, planePicked } from "../state/stance.ts";
+import { picking } from "../state/ui.ts";
 import { BridgeList } from "./BridgeList.tsx";
 import { Card, Figures } from "./Card.tsx";
 import { CutFields } from "./CutFields.tsx";
@@ -18,6 +20,8 @@ import { CutLooked } from "./CutLooked.tsx";
 export function CutsCard() {
 	const session = useSession();
 	const answer = session.answers.value?.cuts ?? null;
+	const fits = session.answers.value?.stone?.fit.fits === true;
+	const sawsAlong = picking.value?.kind === "plane" && picking.value.to === "saw";
 	return (
 		<Card title="Cuts and bridges" place="cuts">
 			<p class="reason">
@@ -33,7 +37,7 @@ export function CutsCard() {
 				<button
 					type="button"
 					class="act"
-					disabled={!session.answers.value?.stone?.fit.fits}
+					disabled={!fits}
 					onClick={() => {
 						// The back right edge lies farthest from the marked corner.
 						void drawCut(session, normalAt(135, 0), 0);
@@ -41,6 +45,19 @@ export function CutsCard() {
 					}}
 				>
 					Draw a cut by hand
+				</button>
+				<button
+					type="button"
+					class="act"
+					aria-pressed={sawsAlong}
+					disabled={!fits}
+					onClick={() => {
+						if (sawsAlong) picking.value = null;
+						else pickPlane("saw");
+						cutShown.value = null;
+					}}
+				>
+					{sawsAlong ? `Leave off (${planePicked(session).length} of 3)` : "Cut along three places"}
 				</button>
 			</div>
 			<BridgeList />
@@ -88,6 +105,16 @@ function Sawing() {
 				whole
 				onSet={(stopCuts) => changeCuts(session, `propose ${stopCuts} fields of stop cuts`, { stopCuts }, "stop cuts")}
 			/>
+			{cuts.stopCuts > 0 && usual.disc !== null && (
+				<LengthField
+					label="disc across"
+					mm={cuts.disc_mm ?? usual.disc}
+					standard={usual.disc}
+					least={80}
+					most={4000}
+					onSet={(mm) => changeCuts(session, `disc ${lengthText(mm, unit, 0)} across`, { disc_mm: mm }, "saw disc")}
+				/>
+			)}
 			<LengthField
 				label="stays over the figure"
 				mm={cuts.allowance_mm ?? usual.allowance}

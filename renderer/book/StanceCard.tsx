@@ -22,7 +22,7 @@ export function StanceCard() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
 	const by = useSignal(90);
-	const picks = picking.value?.kind === "plane";
+	const picks = picking.value?.kind === "plane" && picking.value.to === "stand";
 	const upright = commission.model.stance.join() === "0,0,0,1";
 	return (
 		<Card title="Which way up" place="stance">
@@ -63,7 +63,7 @@ export function StanceCard() {
 					disabled={!session.mesh.value}
 					onClick={() => {
 						if (picks) picking.value = null;
-						else pickPlane();
+						else pickPlane("stand");
 					}}
 				>
 					{picks ? `Leave off (${planePicked(session).length} of 3)` : "Stand it on three places"}

@@ -5,7 +5,7 @@ import type { CutsAnswer } from "../../core/cuts/planCuts.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { sawOf } from "../../core/plan/stages/cutStages.ts";
 import { lengthText } from "../../core/text/format.ts";
-import { dot, place, turnBack, type Vec3 } from "../../core/vector.ts";
+import { dot, place, turn, turnBack, unit, type Vec3 } from "../../core/vector.ts";
 import type { Place } from "../banker/picker.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import { tidyPosition } from "./datums.ts";
@@ -84,6 +84,13 @@ export function drawCut(session: Session, normal: Vec3, spare: number): string |
 	if (!commission) return null;
 	const cut = cutAt(session, commission, normal, spare);
 	return changeCuts(session, "draw a cut by hand", { own: [...commission.cuts.own, cut] });
+}
+
+/** The same, along a plane of the model that looks out of it; it lies so far out that the whole figure keeps what must stay. */
+export function drawCutAlong(session: Session, outward: Vec3): string | null {
+	const placement = session.answers.value?.stone?.fit.placement;
+	if (!placement) return "The figure has no place in the stone yet.";
+	return drawCut(session, turn(placement.rotation, unit(outward)), 0);
 }
 
 /** The mesh on screen has 32-bit places: a hair more than its rounding stays over it. */

@@ -6,8 +6,9 @@ import { restingStance } from "../../core/model/restingFaces.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { cross, dot, length, scale, sub, type Vec3 } from "../../core/vector.ts";
 import type { Place } from "../banker/picker.ts";
+import { drawCutAlong } from "./cuts.ts";
 import type { Session } from "./session.ts";
-import { picking, planeDraft, setTrouble } from "./ui.ts";
+import { type Picking, picking, planeDraft, setTrouble } from "./ui.ts";
 
 type Stance = Commission["model"]["stance"];
 
@@ -45,19 +46,25 @@ export function planePicked(session: Session): readonly Place[] {
 	return draft && draft.on === session.mesh.value ? draft.places : [];
 }
 
-export function pickPlane(): void {
+type PlaneUse = Extract<Picking, { kind: "plane" }>["to"];
+
+/** Where messages about the plane are shown. */
+const PLANE_CARD: Readonly<Record<PlaneUse, string>> = { stand: "stance", saw: "cuts" };
+
+export function pickPlane(to: PlaneUse): void {
 	planeDraft.value = null;
-	setTrouble("stance", null);
-	picking.value = { kind: "plane" };
+	setTrouble(PLANE_CARD[to], null);
+	picking.value = { kind: "plane", to };
 }
 
 /** Three places nearer to a line than this share of their greatest distance make no plane. */
 const IN_LINE = 0.05;
 
-/** Takes a place of the plane that is being picked; the third stands the model on it. */
+/** Takes a place of the plane that is being picked; the third stands the model on it, or lays a cut along it. */
 export function takePlanePlace(session: Session, place: Place): void {
 	const on = session.mesh.value;
-	if (!on) return;
+	const to = picking.value?.kind === "plane" ? picking.value.to : null;
+	if (!on || to === null) return;
 	const places = [...planePicked(session), place];
 	if (places.length < 3) {
 		planeDraft.value = { on, places };
@@ -65,11 +72,18 @@ export function takePlanePlace(session: Session, place: Place): void {
 	}
 	const normal = outwardOf(places);
 	if (normal === null) {
-		setTrouble("stance", "The three places lie nearly in a line, which makes no plane. Pick the third further off.");
+		setTrouble(
+			PLANE_CARD[to],
+			"The three places lie nearly in a line, which makes no plane. Pick the third further off.",
+		);
 		return;
 	}
 	planeDraft.value = null;
 	picking.value = null;
+	if (to === "saw") {
+		setTrouble("cuts", drawCutAlong(session, normal));
+		return;
+	}
 	setTrouble(
 		"stance",
 		session.change("stand it on three places", (c) =>

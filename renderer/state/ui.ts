@@ -30,8 +30,8 @@ export type Picking =
 	| { readonly kind: "rule" }
 	/** Strokes of an area to be gilded. */
 	| { readonly kind: "gild"; readonly area: number }
-	/** Three places of the plane that the figure is to be stood on. */
-	| { readonly kind: "plane" };
+	/** Three places of the plane that the figure is to be stood on, or along which it is to be sawn. */
+	| { readonly kind: "plane"; readonly to: "stand" | "saw" };
 
 /** Findings of the scan's health, its pieces, its thin parts. */
 export type SteppedThrough = FindingKind | "shells" | "thin";
