@@ -13,7 +13,7 @@ export function* demoScan(seed: Seed): Job<Uint8Array> {
 }
 
 export function demoCommission(seed: Seed): Commission {
-	const { blockMm, marginMm, stone, openShell, lies, counts } = seed.commission;
+	const { blockMm, marginMm, stone, openShell, backMm, lies, counts } = seed.commission;
 	const plain = newCommission(seed.fileName);
 	const margins = Object.fromEntries(
 		FACES.map((face) => [face, openShell && face === "back" ? 0 : marginMm]),
@@ -21,6 +21,7 @@ export function demoCommission(seed: Seed): Commission {
 	return {
 		...plain,
 		name: seed.title,
+		scan: { ...plain.scan, back: backMm === null ? null : { towards: "back", distance_mm: backMm } },
 		transfer: "faces",
 		stone: {
 			...plain.stone,

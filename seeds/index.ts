@@ -14,11 +14,16 @@ export interface CommissionWish {
 	/** Stone to be left on every side of the figure, and nothing at the open back of a shell. */
 	readonly marginMm: number;
 	readonly stone: string;
-	/** True where the scan has a rim and no back: it is backed to the plane of its rim. */
+	/** True where the scan has a rim and no back. */
 	readonly openShell: boolean;
+	/** From the rim of an open shell to the flat back that it is given; null for a closed figure. */
+	readonly backMm: number | null;
 	/** Ways in which the stone lies on the banker, in order of work. */
 	readonly lies: Commission["lies"];
-	/** New points in each of the usual rounds; null leaves the number to the cover. */
+	/**
+	 * New points in each of the usual rounds; null leaves the number to the cover. By cover alone the owl takes some 830 points,
+	 * which hide the figure on a first look; with half as many the rounds can be told apart.
+	 */
 	readonly counts: readonly (number | null)[];
 }
 
@@ -49,6 +54,7 @@ export const seeds: readonly Seed[] = [
 			marginMm: 15,
 			stone: "soft limestone",
 			openShell: false,
+			backMm: null,
 			lies: [UPRIGHT, ON_ITS_BACK],
 			counts: [null, 120, 180, 100],
 		},
@@ -65,6 +71,7 @@ export const seeds: readonly Seed[] = [
 			marginMm: 12,
 			stone: "medium sandstone",
 			openShell: true,
+			backMm: 20,
 			lies: [ON_ITS_BACK],
 			counts: [null, 90, 130, 80],
 		},

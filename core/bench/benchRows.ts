@@ -6,6 +6,7 @@
 import { tanDegrees } from "../exactAngle.ts";
 import type { Plan, PlanPoint, PlanProofMark } from "../plan/planFile.ts";
 import { depthNumber, type LengthUnit, lengthNumber, roundHalf } from "../text/format.ts";
+import { STOP_READS, stopReading } from "../text/stopWords.ts";
 
 /** A smaller correction is lost in the reading, mm. */
 const WORTH_CORRECTING = 0.1;
@@ -106,10 +107,14 @@ function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[]
 		const out = leans.map((degrees) => 100 * tanDegrees(roundHalf(degrees)));
 		say("line 100 mm out", out.map((mm) => `${mm < 0 ? "−" : "+"}${length(Math.abs(mm))}`).join(", "));
 	}
-	say("drill", `Ø ${length(plan.rounds[point.round].tool.drill_mm)}`, true);
-	if (depth !== null) say("depth", `${depthNumber(depth, unit)} ${unit}`, true);
-	if (depth !== null && Math.abs(farther) >= WORTH_CORRECTING)
-		say("corrected depth", `${depthNumber(depth - farther, unit)} ${unit}`, true);
+	const { setZero_mm: zero, drill_mm: drill } = plan.rounds[point.round].tool;
+	const sayDepth = (name: string, mm: number): void => {
+		say(name, `${depthNumber(mm, unit)} ${unit}`, true);
+		if (zero !== 0) say(STOP_READS.join(" "), `${stopReading(mm, zero, unit)} ${unit}`, true);
+	};
+	say("drill", `Ø ${length(drill)}`, true);
+	if (depth !== null) sayDepth("depth", depth);
+	if (depth !== null && Math.abs(farther) >= WORTH_CORRECTING) sayDepth("corrected depth", depth - farther);
 	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unit}`, true);
 	if (plan.transfer === "callipers" && point.callipers_mm) {
 		const { model, stone } = point.callipers_mm;

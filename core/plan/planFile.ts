@@ -148,6 +148,10 @@ export const planSchema = z.strictObject({
 		outOfTrue_mm: num,
 		/** Between the natural bed's normal and the model's direction; null where no bed is given. */
 		bed_deg: num.nullable(),
+		/** Square to the natural bed, stone frame, unit; null where no bed is given. */
+		bed_normal: vec3.nullable(),
+		/** Places of the figure that no flaw may come near, stone frame. */
+		keepSound_mm: z.array(vec3),
 		flaws: z.array(
 			z.strictObject({
 				name: z.string(),

@@ -7,7 +7,7 @@ import { newDrawing } from "./drawing.ts";
 import type { SheetInput } from "./drawSheets.ts";
 import { blockExtent } from "./faces.ts";
 import type { SheetPage } from "./flow.ts";
-import { drawBlock, drawFigureLines, drawNumbers, paperFrame, placeNumbers } from "./mapPicture.ts";
+import { drawBlock, drawFigureLines, drawNumbers, paperFrame, placeNumbers, wordBoxes } from "./mapPicture.ts";
 import { PAPER_SIZES } from "./paper.ts";
 import { readFonts, writePdf } from "./sheetPdf.ts";
 import { drawSpared } from "./sparedGround.ts";
@@ -38,7 +38,7 @@ export function* drawFullSizeMaps(input: SheetInput): Job<{ readonly pdf: Uint8A
 		drawSpared(on, plan, view.axes, 1, toPaper);
 		if (view.face === null) drawBlockAslant(on, block, view.axes, toPaper);
 		else drawBlock(on, plan, view.face, toPaper);
-		drawNumbers(on, view.shown, placeNumbers(fonts, view.shown, toPaper, room), toPaper);
+		drawNumbers(on, view.shown, placeNumbers(fonts, view.shown, toPaper, room, wordBoxes(fonts, on)), toPaper);
 		pages.push(...tilePages(fonts, PAPER_SIZES[plan.sheet.paper], on, "1:1"));
 		yield { stage: STAGE, share: 0.7 };
 	}

@@ -26,11 +26,23 @@ export function paperFrame(room: Box, extent: Extent, ratio: number): ToPaper {
 
 const numberWords = (s: ShownPoint): string => (s.visible ? String(s.point.number) : `(${s.point.number})`);
 
+/** Where words already stand on a drawing, mm on the paper; those that are turned are left out. */
+export const wordBoxes = (fonts: Fonts, on: Drawing): Box[] =>
+	on.shapes.flatMap((shape) => {
+		if (shape.kind !== "text" || shape.turned) return [];
+		const { x, y, size, anchor } = shape;
+		const width = textWidth(fonts, shape.text, size, shape.bold);
+		const x0 = x - (anchor === "start" ? 0 : anchor === "middle" ? width / 2 : width);
+		return [{ x0, y0: y - size * CAP_HEIGHT, x1: x0 + width, y1: y + size * (1 - CAP_HEIGHT) }];
+	});
+
+/** No number is put on one of the boxes that are `taken`. */
 export function placeNumbers(
 	fonts: Fonts,
 	run: readonly ShownPoint[],
 	toPaper: ToPaper,
 	room: Box,
+	taken: readonly Box[],
 ): (PlacedLabel | null)[] {
 	const wishes = run.map((s) => {
 		const [x, y] = toPaper(s.x, s.y);
@@ -42,7 +54,7 @@ export function placeNumbers(
 			height: NUMERAL * CAP_HEIGHT + 0.7,
 		};
 	});
-	return placeLabels(wishes, room, []);
+	return placeLabels(wishes, room, taken);
 }
 
 /** A filled quarter at the marked corner: the two lines along the edges are what the mason sets the square to. */

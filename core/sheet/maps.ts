@@ -12,7 +12,15 @@ import type { SheetPage } from "./flow.ts";
 import { type Fonts, textWidth } from "./fontMetrics.ts";
 import { type GroundKind, HATCHES, hatchSwatch } from "./hatching.ts";
 import type { Box, PlacedLabel } from "./labels.ts";
-import { cornerMark, drawBlock, drawFigureLines, drawNumbers, paperFrame, placeNumbers } from "./mapPicture.ts";
+import {
+	cornerMark,
+	drawBlock,
+	drawFigureLines,
+	drawNumbers,
+	paperFrame,
+	placeNumbers,
+	wordBoxes,
+} from "./mapPicture.ts";
 import { type MapView, properLeftSide, type ShownPoint } from "./mapViews.ts";
 import { landscape, type PaperSize, pageFrame } from "./paper.ts";
 import { drawMark } from "./roundMarks.ts";
@@ -68,7 +76,14 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 	const room = drawingRoom(scale.size);
 	const block = plan.stone.extent_mm as Vec3;
 	const toPaper = paperFrame(room, blockExtent(block, view.axes), scale.ratio);
-	const runs = shareIntoRuns(view.shown, (run) => placeNumbers(fonts, run, toPaper, room));
+	const drawStone = (on: Drawing): void => {
+		if (view.face === null) drawBlockAslant(on, block, view.axes, toPaper);
+		else drawBlock(on, plan, view.face, toPaper);
+	};
+	const stoneAlone = newDrawing(scale.size.width, scale.size.height, view.words);
+	drawStone(stoneAlone);
+	const taken = wordBoxes(fonts, stoneAlone);
+	const runs = shareIntoRuns(view.shown, (run) => placeNumbers(fonts, run, toPaper, room, taken));
 	return runs.map(({ run, labels }, i) => {
 		const name = i === 0 ? view.name : `${view.name}-${i + 1}`;
 		const { words } = view;
@@ -79,8 +94,7 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 		mapTitle(on, fonts, room, words, facts, view);
 		drawFigureLines(on, lines, toPaper);
 		const spared = drawSpared(on, plan, view.axes, scale.ratio, toPaper);
-		if (view.face === null) drawBlockAslant(on, block, view.axes, toPaper);
-		else drawBlock(on, plan, view.face, toPaper);
+		drawStone(on);
 		drawProperSides(on, room, view.shown);
 		drawNumbers(on, run, labels, toPaper);
 		drawBars(on, plan, room, scale.ratio);

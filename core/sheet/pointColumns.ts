@@ -1,8 +1,10 @@
 /** The columns of the point tables: those that belong to the transfer, and how a point fills them (handbook 2 and 12). */
 
+import { THIN_MM } from "../drilling/thinParts.ts";
 import { tanDegrees } from "../exactAngle.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
 import { depthNumber, lengthNumber } from "../text/format.ts";
+import { STOP_READS, stopReading } from "../text/stopWords.ts";
 import { place, type Vec3 } from "../vector.ts";
 import { rect } from "./drawing.ts";
 import { drawMark } from "./roundMarks.ts";
@@ -46,9 +48,6 @@ export const targetInStone = (plan: Plan, p: PlanPoint): Vec3 => place(plan.ston
 export const sideWords = ({ calliperSide, calliperUnreliable }: PlanPoint): string =>
 	`${calliperSide ?? NONE}${calliperUnreliable ? " ?" : ""}`;
 
-/** Parts thinner than this take no hammer action, mm (handbook 4; common practice, no source). */
-const THIN_MM = 15;
-
 /** What to look out for at a point, in the fewest words; explained where the table is. */
 export function hints(plan: Plan, p: PlanPoint): string {
 	const words: string[] = [];
@@ -74,16 +73,13 @@ function stopReadings(plan: Plan): PointColumn[] {
 	const zeroOf = (p: PlanPoint): number => plan.rounds[p.round].tool.setZero_mm;
 	if (!plan.points.some((p) => p.depth_mm !== null && zeroOf(p) !== 0)) return [];
 	const { units } = plan.sheet;
-	// Rounded as the depth is, and then moved: both columns stop the tip at the same place.
-	const read = (depth: number, zero: number): string =>
-		lengthNumber(Number(depthNumber(depth, units)) * (units === "mm" ? 1 : 25.4) + zero, units);
 	return [
 		{
-			head: ["stop", "reads"],
+			head: [...STOP_READS],
 			width: 13.4,
 			align: "right",
 			bold: true,
-			cell: (p) => orNone(p.depth_mm, (v) => read(v, zeroOf(p))),
+			cell: (p) => orNone(p.depth_mm, (v) => stopReading(v, zeroOf(p), units)),
 		},
 	];
 }

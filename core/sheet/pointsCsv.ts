@@ -1,5 +1,6 @@
 /** The points as comma-separated values (RFC 4180): one row a point, every field of the plan, units in the header. */
 
+import { mm } from "../plan/parts/rounding.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
 
 type Value = number | string | boolean | null;
@@ -34,6 +35,7 @@ export const CSV_HEADER: readonly string[] = [
 	"drill_mm",
 	"stop_mm",
 	"depth_mm",
+	"stop_reads_mm",
 	"clearance_mm",
 	"aimSafe_deg",
 	"stone_mm",
@@ -75,6 +77,7 @@ const rowOf = (plan: Plan, p: PlanPoint): Value[] => [
 	plan.rounds[p.round].tool.drill_mm,
 	p.stop_mm,
 	p.depth_mm,
+	p.depth_mm === null ? null : mm(p.depth_mm + plan.rounds[p.round].tool.setZero_mm),
 	p.clearance_mm,
 	p.aimSafe_deg,
 	p.stone_mm,

@@ -1,10 +1,12 @@
 /** The yard page: which stone to order or to pick, how it lies, where it must be sound, what it weighs, how it is lifted. */
 
+import { THIN_MM } from "../drilling/thinParts.ts";
+import { FILTER_KG } from "../finish/lifting.ts";
 import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText, massRangeText } from "../text/format.ts";
 import { LIFTING, OVER_HANDS, YARD_LOOKS } from "../text/yardWords.ts";
 import { place, type Vec3 } from "../vector.ts";
-import { arrow, type Drawing, dimension, disc, line, polygon, rect, text } from "./drawing.ts";
+import { type Drawing, dimension, disc, line, polygon, rect, text } from "./drawing.ts";
 import { blockExtent, FACE_VIEWS } from "./faces.ts";
 import { fact, noted } from "./facts.ts";
 import type { FigureLines } from "./figureLines.ts";
@@ -13,6 +15,7 @@ import { hatchWhere } from "./hatching.ts";
 import { cornerMark, paperFrame, type ToPaper } from "./mapPicture.ts";
 import { RATIOS } from "./maps.ts";
 import { body, bodyBold, INK, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
+import { bedWords, drawNature, flawWords, natureKey } from "./yardNature.ts";
 
 /** The least block that the figure needs; null where it was not worked out. */
 export interface LeastBlock {
@@ -28,10 +31,6 @@ export interface YardViews {
 	readonly left: FigureLines;
 }
 
-/** Parts of less than this behind a target are thin, mm (handbook 4; common practice, no source). */
-const THIN_MM = 15;
-/** Where the trade's guideline for an easy lift ends, kg. */
-const HAND_KG = 25;
 /** Room beside a view for its dimensions, and its greatest height, mm. */
 const BESIDE = 16;
 const TALLEST = 96;
@@ -68,7 +67,7 @@ function whichStone(flow: Flow, plan: Plan, least: LeastBlock | null): void {
 	fact(
 		flow,
 		"Weight dry",
-		`${massRangeText(...stone.stone_kg)}${Math.max(...stone.stone_kg) > HAND_KG ? `; ${OVER_HANDS}` : ""}`,
+		`${massRangeText(...stone.stone_kg)}${Math.max(...stone.stone_kg) > FILTER_KG.men ? `; ${OVER_HANDS}` : ""}`,
 	);
 	const wet = stone.stoneWet_kg;
 	fact(
@@ -77,7 +76,8 @@ function whichStone(flow: Flow, plan: Plan, least: LeastBlock | null): void {
 		wet ? `up to ${massRangeText(wet[1], wet[1])}` : "not known for this stone: ask how much water it takes up",
 	);
 	fact(flow, "Way up", "the bed face lies under the figure's foot; the arrow points up");
-	fact(flow, "Natural bed", "level, as it lay in the quarry, for work that stands outdoors (common practice)");
+	fact(flow, "Natural bed", bedWords(plan));
+	for (const { about, words } of flawWords(plan)) fact(flow, about, words);
 }
 
 function drawViews(flow: Flow, plan: Plan, views: YardViews): void {
@@ -94,7 +94,7 @@ function drawViews(flow: Flow, plan: Plan, views: YardViews): void {
 		oneView(s.on, plan, face, views[face], middle, s.y + 9, ratio);
 	}
 	flow.paragraph(
-		`Scale 1:${ratio}. Hatched: the figure; sound stone here, and none of it within a crack's reach. Crosses: parts under ${lengthText(THIN_MM, plan.sheet.units, 0)} thick, the soundest stone of all. Wavy lines and arrow: natural bed and way up. Red corner: the marked corner.`,
+		`Scale 1:${ratio}. Hatched: the figure; sound stone here, and none of it within a crack's reach. Crosses: parts under ${lengthText(THIN_MM, plan.sheet.units, 0)} thick, the soundest stone of all. ${natureKey(plan)} Arrow: way up. Red corner: the marked corner.`,
 		quiet,
 	);
 }
@@ -123,7 +123,7 @@ function oneView(
 	rect(on, room.x0, room.y0, w, h, { pen: strong });
 	thinParts(on, plan, face, to);
 	cornerMark(on, face === "front" ? room.x0 : room.x1, room.y1, 2.6, -1, face === "front" ? 1 : -1);
-	bedLines(on, room);
+	drawNature(on, plan, face, room, to);
 	const look = { ...body, colour: SLATE };
 	dimension(on, rule, [room.x0, room.y1 + 7], [room.x1, room.y1 + 7], lengthText(wide, units, 0), look);
 	dimension(on, rule, [room.x0 - 5, room.y1], [room.x0 - 5, room.y0], lengthText(tall, units, 0), look);
@@ -153,17 +153,4 @@ function thinParts(on: Drawing, plan: Plan, face: "front" | "left", to: ToPaper)
 		line(on, pen, x - 0.8, y - 0.8, x + 0.8, y + 0.8);
 		line(on, pen, x - 0.8, y + 0.8, x + 0.8, y - 0.8);
 	}
-}
-
-/** Level waves beside the block, as beds are drawn, and the arrow that says which way was up. */
-function bedLines(on: Drawing, room: { readonly x1: number; readonly y0: number; readonly y1: number }): void {
-	const pen = { colour: SLATE, width: 0.2 };
-	const x = room.x1 + 2.5;
-	for (let k = 0; k < 3; k++) {
-		const y = room.y1 - 3 - 3 * k;
-		line(on, pen, x, y, x + 1.5, y - 0.7, x + 3, y, x + 4.5, y + 0.7, x + 6, y, x + 7.5, y - 0.7, x + 9, y);
-	}
-	const up = { colour: RADDLE, width: 0.5 };
-	arrow(on, up, x + 4.5, room.y1 - 12, x + 4.5, room.y1 - 26, 3);
-	text(on, x + 4.5, room.y1 - 27.5, "up", { ...bodyBold, colour: RADDLE, anchor: "middle" });
 }

@@ -3,6 +3,7 @@
 import type { Loose } from "../cuts/describeCut.ts";
 import type { CutBar } from "../cuts/planCuts.ts";
 import type { SawKind } from "../cuts/saws.ts";
+import { FILTER_KG, TACKLE_KG } from "../finish/lifting.ts";
 import { massText } from "./format.ts";
 import type { Caution } from "./sheetWords.ts";
 
@@ -22,12 +23,13 @@ export const PROP_WORDS: Readonly<Record<Loose, string>> = {
 /** The piece's weight against the published filters; `kg` is its upper end, dry. */
 export function liftWords(kg: number): string {
 	const much = massText(kg);
-	if (kg > 50) return `Up to ${much}: over 50 kg, so tackle alone, rated and tried for the load.`;
-	if (kg > 25)
-		return `Up to ${much}: over the 25 kg of the HSE guideline (16 kg for women), so not for one person; two who have agreed how, or tackle.`;
-	if (kg > 16)
-		return `Up to ${much}: over the 16 kg of the HSE guideline for women and under the 25 kg for men; these are filters for an easy lift close to the body, not limits.`;
-	return `Up to ${much}: under the filters of the HSE guideline (25 and 16 kg), which hold for an easy lift close to the body.`;
+	const { men, women } = FILTER_KG;
+	if (kg > TACKLE_KG) return `Up to ${much}: over ${TACKLE_KG} kg, so tackle alone, rated and tried for the load.`;
+	if (kg > men)
+		return `Up to ${much}: over the ${men} kg of the HSE guideline (${women} kg for women), so not for one person; two who have agreed how, or tackle.`;
+	if (kg > women)
+		return `Up to ${much}: over the ${women} kg of the HSE guideline for women and under the ${men} kg for men; these are filters for an easy lift close to the body, not limits.`;
+	return `Up to ${much}: under the filters of the HSE guideline (${men} and ${women} kg), which hold for an easy lift close to the body.`;
 }
 
 /** From how many sides, and what that asks of the carver. */

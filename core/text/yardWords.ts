@@ -1,5 +1,7 @@
 /** Words of the yard page: what whoever picks the stone must know, on a page that may be handed over alone. */
 
+import { FILTER_KG, TACKLE_KG } from "../finish/lifting.ts";
+
 /** What to look for at the yard; common practice, no source, where none is named. */
 export const YARD_LOOKS: readonly { readonly about: string; readonly words: string }[] = [
 	{
@@ -31,4 +33,4 @@ export const YARD_LOOKS: readonly { readonly about: string; readonly words: stri
 export const LIFTING =
 	"Two slings under it, a quarter in from either end (triangles), level about its middle (ringed cross). Pads under the edges. Nobody under it or beside it while it moves.";
 
-export const OVER_HANDS = "over 25 kg it is no easy lift for one (HSE guideline), over 50 kg tackle (common practice)";
+export const OVER_HANDS = `over ${FILTER_KG.men} kg it is no easy lift for one (HSE guideline), over ${TACKLE_KG} kg tackle (common practice)`;

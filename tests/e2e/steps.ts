@@ -32,11 +32,6 @@ export async function workedOut(page: Page): Promise<void> {
 	await expect(page.locator('[data-work="done"]')).toBeVisible({ timeout: 150_000 });
 }
 
-/** Waits until a change has begun to be worked out: the answers shown are marked as old. */
-export async function beingWorkedOut(page: Page): Promise<void> {
-	await expect(page.locator('[data-work="planning"], [data-work="stopped"]').first()).toBeVisible();
-}
-
 /** Types into a field and leaves it. */
 export async function write(page: Page, label: string, value: string): Promise<void> {
 	const field = page.getByLabel(label, { exact: true });

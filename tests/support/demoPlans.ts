@@ -29,12 +29,18 @@ export function demoPlan(name: Seed["name"]): DemoPlan {
 	return made;
 }
 
-/** The same from nothing, for checks that two runs agree. */
-export function planAnew(name: Seed["name"]): DemoPlan {
+export type DemoInput = Pick<DemoPlan, "seed" | "scan" | "commission">;
+
+export function demoInput(name: Seed["name"]): DemoInput {
 	const seed = seeds.find((s) => s.name === name);
 	if (!seed) throw new Error(`no seed ${name}`);
 	const scan = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName));
-	const commission = demoCommission(seed);
+	return { seed, scan, commission: demoCommission(seed) };
+}
+
+/** The same from nothing, for checks that two runs agree. */
+export function planAnew(name: Seed["name"]): DemoPlan {
+	const { seed, scan, commission } = demoInput(name);
 	const answers = finish(createPlanner().work(scan, commission));
 	if (!answers.plan) throw new Error(`no plan for ${name}: ${JSON.stringify(answers.waits)}`);
 	return { seed, scan, commission, answers, plan: answers.plan };

@@ -294,6 +294,8 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 			holdingFoot_mm: 0,
 			outOfTrue_mm: 0,
 			bed_deg: null,
+			bed_normal: null,
+			keepSound_mm: [],
 			flaws: [],
 		},
 		transfer,

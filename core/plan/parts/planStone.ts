@@ -2,6 +2,7 @@
 
 import type { Stone } from "../../stone/block.ts";
 import { degreesFromCosine } from "../../text/angle.ts";
+import { place, unit } from "../../vector.ts";
 import type { StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import type { Plan } from "../planFile.ts";
@@ -21,6 +22,7 @@ export const planFaces = (stone: Stone): Plan["stone"]["faces"] =>
 export function planStone(commission: Commission, answer: StoneAnswer, nature: NatureAnswer): Plan["stone"] {
 	const { stone, fit, stoneMass, stoneMassWet, figureMass, figureMassWet } = answer;
 	const { kind } = stone.block;
+	const { naturalBed: bed, keepSound } = commission.stone;
 	const range = (kg: readonly [number, number] | null): [number, number] | null => kg && [mm(kg[0]), mm(kg[1])];
 	return {
 		kind: commission.stone.kind,
@@ -49,6 +51,8 @@ export function planStone(commission: Commission, answer: StoneAnswer, nature: N
 		holdingFoot_mm: commission.stone.holdingFoot_mm,
 		outOfTrue_mm: commission.stone.outOfTrue_mm,
 		bed_deg: nature.bed && degreesFromCosine(nature.bed.cosine),
+		bed_normal: bed && direction(unit(bed.normal)),
+		keepSound_mm: keepSound.map((at) => mm3(place(fit.placement, at.position_mm))),
 		flaws: nature.flaws.map(({ flaw, area, parts, sound }) => ({
 			name: flaw.name,
 			plane: [...direction(flaw.normal), mm(flaw.offset)],

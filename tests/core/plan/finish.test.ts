@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { finish } from "../../../core/job.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
 import { createPlanner } from "../../../core/plan/planner.ts";
-import { demoPlan } from "../../support/demoPlans.ts";
+import { demoInput, demoPlan } from "../../support/demoPlans.ts";
 
 describe("what comes after the last point", () => {
 	const { scan, commission, answers } = demoPlan("owl");
@@ -83,7 +83,8 @@ describe("what comes after the last point", () => {
 });
 
 it("an open shell is weighed with its back", () => {
-	const { answers } = demoPlan("leaf-face");
+	const { scan, commission: backed } = demoInput("leaf-face");
+	const answers = finish(createPlanner().work(scan, { ...backed, scan: { ...backed.scan, back: null } }));
 	expect(answers.model?.volume).toBeNull();
 	const fixed = answers.finish?.fixing.answer;
 	expect(fixed?.volume).toBeGreaterThan(0);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { benchSheet } from "../../../core/bench/benchRows.ts";
 import { CSV_HEADER, writeCsv } from "../../../core/sheet/pointsCsv.ts";
 import { handPlan } from "../../support/handPlan.ts";
 
@@ -40,6 +41,24 @@ describe("points as comma-separated values", () => {
 		expect(rows[0]).toEqual([...CSV_HEADER]);
 		expect(rows.length).toBe(81);
 		for (const row of rows) expect(row.length).toBe(CSV_HEADER.length);
+	});
+
+	it("says what the drill's stop reads: the depth from its set zero", () => {
+		const { plan: reground } = handPlan({ seed: 4, points: 20 });
+		for (const { tool } of reground.rounds) tool.setZero_mm = -3.2;
+		const [head, ...read] = parseCsv(writeCsv(reground));
+		const at = head.indexOf("stop_reads_mm");
+		expect(read.some((row) => row[at] !== "")).toBe(true);
+		reground.points.forEach(({ depth_mm: depth }, i) => {
+			if (depth === null) expect(read[i][at]).toBe("");
+			else expect(Number(read[i][at])).toBeCloseTo(depth - 3.2, 5);
+		});
+		// The bench view has the printed figure: the printed depth, moved by the set zero.
+		for (const { figures } of benchSheet(reground).rows) {
+			const figure = (name: string): number => Number.parseFloat(figures.find((f) => f.name === name)?.value ?? "");
+			expect(figure("stop reads")).toBeCloseTo(figure("depth") - 3.2, 9);
+		}
+		for (const { figures } of benchSheet(plan).rows) expect(figures.map((f) => f.name)).not.toContain("stop reads");
 	});
 
 	it("gives every number back as the plan has it", () => {

@@ -73,6 +73,33 @@ describe("what stands on the pages", () => {
 		expect(words).toContain(`up to ${(Math.round(0.26 * 0.24 * 0.42 * 2800 * 1.002 * 2) / 2).toFixed(1)}`);
 	});
 
+	it("yard page: the bed, the flaws and the places to be kept sound are the commission's own where it has any", async () => {
+		const words = contentOf(titled(pdf, "For the yard"));
+		expect(words).toContain("common practice; none was entered");
+		const own = handPlan({ seed: 14, points: 12, rings: 12 });
+		Object.assign(own.plan.stone, {
+			// Tilted by 30° towards the left: sine and cosine in closed form.
+			bed_normal: [-0.5, 0, Math.sqrt(3) / 2],
+			bed_deg: 30,
+			keepSound_mm: [[100, 100, 200]],
+			flaws: [
+				{ name: "rust", plane: [1, 0, 0, 50], thickness_mm: 2, crossing_mm2: 1234, thin: true, sound_mm: [49, 12.5] },
+				{ name: "vein", plane: [1, 0, 0, 2], thickness_mm: 2, crossing_mm2: 0, thin: false, sound_mm: [97, 96] },
+			],
+		});
+		const ownWords = contentOf(titled(await readPdf(draw(own).pdf), "For the yard"));
+		for (const w of [
+			"30.0° out of level in this stone",
+			"Flaw rust",
+			"12 cm² of the figure, at a thin part; 12.5 mm from the nearest",
+			"Flaw vein",
+			"passes by the figure; 96.0 mm",
+			"Red rings",
+		])
+			expect(ownWords).toContain(w);
+		expect(ownWords).not.toContain("none was entered");
+	});
+
 	it("seats come before everything that is measured from them, with the three lengths between them", () => {
 		const titles = pdf.bookmarks;
 		expect(titles.indexOf("Seats and faces")).toBeLessThan(titles.indexOf("Map: seen from the front"));
