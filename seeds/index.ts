@@ -71,7 +71,7 @@ export const seeds: readonly Seed[] = [
 			marginMm: 12,
 			stone: "medium sandstone",
 			openShell: true,
-			backMm: 20,
+			backMm: 15,
 			lies: [ON_ITS_BACK],
 			counts: [null, 90, 130, 80],
 		},
