@@ -108,7 +108,9 @@ export function drawFace(
 	const reach = Math.min(most, flat.width * scale * 0.7, flat.height * scale * 0.7);
 	arrow(on, pen, zx, zy + off, zx + right * reach, zy + off, 2);
 	text(on, zx + right * (reach + 1.3), zy + off + 1.1, "u", { ...look, anchor: right > 0 ? "start" : "end" });
-	arrow(on, pen, zx - right * off, zy, zx - right * off, zy - reach, 2);
-	text(on, zx - right * off, zy - reach - 1.2, "v", { ...look, anchor: "middle" });
+	// Beside the whole face, which may reach past its zero corner.
+	const vx = right > 0 ? x - off : x + flat.width * scale + off;
+	arrow(on, pen, vx, zy, vx, zy - reach, 2);
+	text(on, vx, zy - reach - 1.2, "v", { ...look, anchor: "middle" });
 	return (u, v) => put(right * u, v);
 }
