@@ -127,6 +127,9 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		const ratio = marksCanvas.width / width;
 		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
 		pen.clearRect(0, 0, width, height);
+		// A canvas that is only cleared may go on showing its last picture: one speck, too faint to be seen, makes it new.
+		pen.fillStyle = "rgb(0 0 0 / 0.4%)";
+		pen.fillRect(0, 0, 1, 1);
 		if (!colours) return;
 		const view = project();
 		if (marksStale) {
