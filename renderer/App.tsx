@@ -12,15 +12,12 @@ import { MapShown } from "./MapShown.tsx";
 import { useSession } from "./state/context.ts";
 import { saveAs, takeFile } from "./state/files.ts";
 import { sheetShown } from "./state/sheets.ts";
-import { benchShown, held, helpShown, listShown, PAGES, page, picking, theme } from "./state/ui.ts";
+import { benchShown, held, helpShown, listShown, PAGES, page, picking } from "./state/ui.ts";
 import { Tape } from "./tape/Tape.tsx";
 
 export function App() {
 	const session = useSession();
 	const dropping = useSignal(false);
-	useEffect(() => {
-		document.documentElement.dataset.theme = theme.value;
-	}, [theme.value]);
 	useEffect(() => {
 		const name = session.commission.value?.name;
 		document.title = name === undefined ? "Puntello" : `${name} – Puntello`;
@@ -53,6 +50,7 @@ export function App() {
 			} else if (event.altKey && /^[1-5]$/.test(event.key)) {
 				event.preventDefault();
 				page.value = PAGES[Number(event.key) - 1];
+				document.querySelector<HTMLElement>(`[data-page="${page.value}"] .page-head`)?.focus();
 			}
 		};
 		const leaving = (): void => session.keepNow();

@@ -35,7 +35,12 @@ export function First() {
 					<div class="offer" key={seed.name}>
 						<h3>{seed.title}</h3>
 						<p>{seed.sentence}</p>
-						<button type="button" class="act" onClick={() => void session.openDemo(seed.name)}>
+						<button
+							type="button"
+							class="act"
+							aria-label={`Open ${seed.title}`}
+							onClick={() => void session.openDemo(seed.name)}
+						>
 							Open
 						</button>
 					</div>
@@ -47,7 +52,12 @@ export function First() {
 						<p>
 							{recent.scan}, {whenWords(recent.changed)}
 						</p>
-						<button type="button" class="act" onClick={() => void session.openRecent(recent.id)}>
+						<button
+							type="button"
+							class="act"
+							aria-label={`Go on with ${recent.name}`}
+							onClick={() => void session.openRecent(recent.id)}
+						>
 							Go on
 						</button>
 					</div>

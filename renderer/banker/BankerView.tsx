@@ -124,6 +124,8 @@ export function BankerView() {
 					ghost.value = null;
 					crosshair.value = null;
 				}
+				// Whoever asks by the keyboard picks by it, and need not walk here first.
+				else if (document.activeElement?.matches("button:focus-visible")) canvas.focus();
 			}),
 		];
 

@@ -1,7 +1,7 @@
 /** Pointer and keys on the banker: looking around, picking, taking hold of a datum and moving it along the surface. */
 
 import type { Signal } from "@preact/signals";
-import { liftAreaBrush, strokeOn } from "../state/brush.ts";
+import { areaStroke, liftAreaBrush, strokeOn } from "../state/brush.ts";
 import { takeCastPlace } from "../state/cast.ts";
 import { takeBridgePlace } from "../state/cuts.ts";
 import { putLinkPoint } from "../state/datumSets.ts";
@@ -160,6 +160,13 @@ export function wireBanker(
 			}
 			if (dragged.value) setTrouble("datums", moveHeld(session, dragged.value.what, dragged.value.place));
 			dragged.value = null;
+		},
+		release() {
+			areaStroke.value = [];
+			strokeDraft.value = [];
+			dragged.value = null;
+			if (handAt) letGo(session);
+			handAt = null;
 		},
 	});
 

@@ -14,6 +14,8 @@ export interface PointerActions {
 	grab(x: number, y: number): boolean;
 	drag(x: number, y: number, free: boolean): void;
 	drop(): void;
+	/** A second finger came: what was taken hold of goes back to where it was. */
+	release(): void;
 }
 
 const TURN_PER_PIXEL = 0.0085;
@@ -43,6 +45,11 @@ export function listenToPointers(element: HTMLElement, actions: PointerActions):
 			moved = 0;
 			moving = event.button !== 0 || event.shiftKey;
 			grabbed = !moving && actions.grab(x, y);
+		} else {
+			// Two fingers are never a click, however still they are held.
+			moved = CLICK_WITHIN + 1;
+			if (grabbed) actions.release();
+			grabbed = false;
 		}
 	});
 	on("pointermove", (event) => {
@@ -83,7 +90,8 @@ export function listenToPointers(element: HTMLElement, actions: PointerActions):
 	on("pointerup", up);
 	on("pointercancel", up);
 	on("pointerleave", (event) => {
-		if (down.size === 0) actions.hover(null, event.altKey);
+		// A finger that is lifted has left; what it tapped stays lit.
+		if (down.size === 0 && event.pointerType !== "touch") actions.hover(null, event.altKey);
 	});
 	on("contextmenu", (event) => event.preventDefault());
 	on("wheel", (event) => {

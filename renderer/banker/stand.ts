@@ -51,6 +51,11 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 	for (const light of [sky, lamp, glint]) light.layers.enableAll();
 	scene.add(...objects, sky, lamp, lamp.target, glint, glint.target);
 
+	// All shaders now, while nothing is drawn: asked for in the midst of a plan, each would hold the window up.
+	renderer.debug.checkShaderErrors = false;
+	renderer.compile(scene, camera);
+	for (const program of renderer.info.programs ?? []) program.getUniforms();
+
 	const aim = (pose: Pose, aspect: number): void => {
 		const { right, up, eye } = axesOf(pose);
 		const reach = FAR_MM + 4 * pose.span;

@@ -2,7 +2,7 @@
 
 import { useSignal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import type { BenchRow } from "../../core/bench/benchRows.ts";
 import { countedEntries, standings } from "../../core/bench/log.ts";
 import { readingWords } from "../../core/text/benchWords.ts";
@@ -43,6 +43,9 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 	const typed = useSignal("");
 	const trouble = useSignal<string | null>(null);
 	useAwake(work.keepAwake);
+	const view = useRef<HTMLElement>(null);
+	// The button that was pressed goes with what it stood on; the keyboard goes on from the view.
+	useEffect(() => view.current?.focus(), [asked.value]);
 	const i = Math.max(0, Math.min(at.value, rows.length - 1));
 	const row: BenchRow | undefined = rows[i];
 	useEffect(() => {
@@ -82,7 +85,7 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 	};
 	const count = rows.filter(isDone).length;
 	return (
-		<main class="bench" aria-label="bench view">
+		<main class="bench" aria-label="bench view" ref={view} tabIndex={-1}>
 			<header class="bench-head">
 				<p>
 					<strong>{name}</strong> plan {plan}, revision {revision}

@@ -1,6 +1,6 @@
 /** The bench view over the whole window. */
 
-import { useMemo } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { useSession } from "../state/context.ts";
 import { windowWork } from "../state/log.ts";
 import { benchShown, pointed } from "../state/ui.ts";
@@ -9,6 +9,14 @@ import { BenchView } from "./BenchView.tsx";
 export function WindowBench() {
 	const session = useSession();
 	const work = useMemo(() => windowWork(session), [session.plan.value === null]);
+	const [before] = useState(() => document.activeElement);
+	useEffect(
+		() => () => {
+			// Once the window behind answers again.
+			requestAnimationFrame(() => before instanceof HTMLElement && before.focus());
+		},
+		[],
+	);
 	if (!work) return null;
 	return (
 		<BenchView

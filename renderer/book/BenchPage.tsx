@@ -12,6 +12,7 @@ import { zipped } from "../zip.ts";
 import { AnewCard } from "./AnewCard.tsx";
 import { Card, Figures } from "./Card.tsx";
 import { fileName } from "./fileName.ts";
+import { Gradually } from "./Gradually.tsx";
 import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
 import { MovedCard } from "./MovedCard.tsx";
 import { MapsCard, RevisionFields } from "./SheetCards.tsx";
@@ -20,7 +21,7 @@ const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().enc
 
 export function BenchPage() {
 	return (
-		<>
+		<Gradually>
 			<PaperCard />
 			<MapsCard />
 			<SheetsCard />
@@ -29,7 +30,7 @@ export function BenchPage() {
 			<MovedCard />
 			<AnewCard />
 			<LogCard />
-		</>
+		</Gradually>
 	);
 }
 

@@ -11,5 +11,10 @@ export function Gradually({ children }: { children: ComponentChildren }) {
 		const turn = setTimeout(() => setShown(shown + 1), 0);
 		return () => clearTimeout(turn);
 	}, [shown, all.length]);
-	return <>{all.slice(0, shown)}</>;
+	return (
+		<>
+			{all.slice(0, shown)}
+			{shown < all.length && <i hidden data-more />}
+		</>
+	);
 }

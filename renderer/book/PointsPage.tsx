@@ -11,6 +11,7 @@ import { held, listShown, pointed } from "../state/ui.ts";
 import { AreaCard } from "./AreaCard.tsx";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
+import { Gradually } from "./Gradually.tsx";
 import { HoleCard } from "./HoleCard.tsx";
 import { LieCard } from "./LieCard.tsx";
 import { LineCard } from "./LineCard.tsx";
@@ -26,7 +27,7 @@ export function PointsPage() {
 	const session = useSession();
 	const waits = session.answers.value?.waits.filter((wait) => wait.page === "points") ?? [];
 	return (
-		<>
+		<Gradually>
 			{waits.map(({ issue }) => (
 				<section class="card" key={issue.code}>
 					<p class="trouble">{refusalText(issue)}</p>
@@ -44,7 +45,7 @@ export function PointsPage() {
 			<ListCard />
 			<UndercutCard />
 			<QuietCautions about={["Dust", "Vibration", "Noise", "Drilling", "Electricity and water"]} />
-		</>
+		</Gradually>
 	);
 }
 

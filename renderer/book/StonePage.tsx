@@ -14,6 +14,7 @@ import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
 import { CutsCard } from "./CutsCard.tsx";
 import { FitCard } from "./FitCard.tsx";
+import { Gradually } from "./Gradually.tsx";
 import { HandCard } from "./HandCard.tsx";
 import { HoldCard } from "./HoldCard.tsx";
 import { NatureCard } from "./NatureCard.tsx";
@@ -27,7 +28,7 @@ export function StonePage() {
 	const session = useSession();
 	const waits = session.answers.value?.waits.filter((wait) => wait.page === "stone") ?? [];
 	return (
-		<>
+		<Gradually>
 			<FitCard />
 			{waits.map(({ issue }) => (
 				<section class="card" key={issue.code}>
@@ -45,7 +46,7 @@ export function StonePage() {
 			<KindCard />
 			<CutsCard />
 			<QuietCautions about={["Dust", "Lifting", "Cutting"]} />
-		</>
+		</Gradually>
 	);
 }
 

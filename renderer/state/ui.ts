@@ -102,16 +102,22 @@ export const troubles = signal<Readonly<Record<string, string>>>({});
 /** The carver's own choice; null follows the system. */
 const themeChosen = signal<Theme | null>(null);
 
+/** The style sheet turns first: whoever hears of the theme draws in the colours that it reads from there. */
+function wear(next: Theme): void {
+	document.documentElement.dataset.theme = next;
+	theme.value = next;
+}
+
 export function chooseTheme(chosen: Theme): void {
 	themeChosen.value = chosen;
-	theme.value = chosen;
+	wear(chosen);
 }
 
 /** Light or dark as the system is, for as long as the carver has not chosen. */
 export function followSystemTheme(): void {
 	const dark = matchMedia("(prefers-color-scheme: dark)");
 	const follow = (): void => {
-		if (themeChosen.value === null) theme.value = dark.matches ? "slate" : "paper";
+		if (themeChosen.value === null) wear(dark.matches ? "slate" : "paper");
 	};
 	dark.addEventListener("change", follow);
 	follow();

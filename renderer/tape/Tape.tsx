@@ -256,12 +256,15 @@ function TapeRun(props: {
 					event.currentTarget.setPointerCapture(event.pointerId);
 					brushFrom.current = reach[0] + tapeIndexNear(layout.current, xOf(event));
 					run.value = null;
+					// A finger's tap comes without a move before it.
+					const at = tapeIndexAt(layout.current, xOf(event));
+					pointed.value = at === null ? null : drawn[at].number;
 				}}
 				onPointerUp={() => {
 					brushFrom.current = null;
 				}}
-				onPointerLeave={() => {
-					if (brushFrom.current === null) pointed.value = null;
+				onPointerLeave={(event) => {
+					if (brushFrom.current === null && event.pointerType !== "touch") pointed.value = null;
 				}}
 			/>
 			{brushed && (

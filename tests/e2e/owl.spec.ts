@@ -59,7 +59,7 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		}
 		await expect(page.locator(".banker-word")).toHaveCount(0);
 		// Datums alone are worked out in less time than a test looks away for.
-		await expect.poll(() => rows.allInnerTexts()).not.toEqual(suggested);
+		await expect.poll(() => rows.allInnerTexts(), { timeout: 150_000 }).not.toEqual(suggested);
 		await workedOut(page);
 		await expect(page.getByText("Picked by you.")).toBeVisible();
 	});

@@ -25,6 +25,8 @@ export const answerOf = (page: Page, title: PageTitle): Locator => pageOf(page, 
 export async function turnTo(page: Page, title: PageTitle): Promise<void> {
 	await pageOf(page, title).locator(".page-head").click();
 	await expect(pageOf(page, title).locator(".page-body")).toBeVisible();
+	// Its cards come one after another.
+	await expect(page.locator("[data-more]")).toHaveCount(0);
 }
 
 /** Waits until everything is worked out. */
