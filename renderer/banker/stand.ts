@@ -51,10 +51,9 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 	for (const light of [sky, lamp, glint]) light.layers.enableAll();
 	scene.add(...objects, sky, lamp, lamp.target, glint, glint.target);
 
-	// All shaders now, while nothing is drawn: asked for in the midst of a plan, each would hold the window up.
+	// Asking the graphics whether a shader was made waits for all that they still have to do.
 	renderer.debug.checkShaderErrors = false;
-	renderer.compile(scene, camera);
-	for (const program of renderer.info.programs ?? []) program.getUniforms();
+	drawAllOnce(renderer, scene, camera);
 
 	const aim = (pose: Pose, aspect: number): void => {
 		const { right, up, eye } = axesOf(pose);
@@ -110,4 +109,16 @@ export function createStand(canvas: HTMLCanvasElement, objects: readonly Object3
 			renderer.dispose();
 		},
 	};
+}
+
+/** Every shader is made now, while there is nothing to see: made in the midst of a plan, each would hold the window up. */
+function drawAllOnce(renderer: WebGLRenderer, scene: Scene, camera: OrthographicCamera): void {
+	const were: (() => void)[] = [];
+	scene.traverse((object) => {
+		const { visible, frustumCulled } = object;
+		were.push(() => Object.assign(object, { visible, frustumCulled }));
+		Object.assign(object, { visible: true, frustumCulled: false });
+	});
+	renderer.render(scene, camera);
+	for (const putBack of were) putBack();
 }
