@@ -1,7 +1,7 @@
 /** Figures typed with a wet glove: large keys, no keyboard of the tablet's own. The machine's keyboard works as well. */
 
 import type { ComponentChildren } from "preact";
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 
 const KEYS = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "−", "0", "."] as const;
 const MOST = 8;
@@ -28,7 +28,8 @@ export function afterKey(text: string, key: string, mayBeNegative: boolean): str
 
 export function Keypad(props: KeypadProps) {
 	const { label, unit, text, mayBeNegative, takeWords, ready, children, onText, onTake, onLeave } = props;
-	useEffect(() => {
+	// At once, not after the next paint: a key that comes before it must not meet a keypad that has gone.
+	useLayoutEffect(() => {
 		const keys = (event: KeyboardEvent): void => {
 			if (event.ctrlKey || event.metaKey || event.altKey) return;
 			const key = event.key === "-" ? "−" : event.key === "," ? "." : event.key;

@@ -1,4 +1,4 @@
-/** The main job in a real browser: the owl, from opening to the printed sheet. */
+/** The main job in a real browser by pointer: the owl, from opening to the printed sheet, the log and the quote. */
 
 import { readFileSync } from "node:fs";
 import { readPdf } from "../support/readPdf.ts";
@@ -133,5 +133,36 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		}
 		const said = new Set(pdf.pages.flatMap((one) => one.texts.map((text) => text.words.trim())));
 		expect(plan.points.filter((point) => !said.has(String(point.number))).map((point) => point.number)).toEqual([]);
+	});
+
+	await test.step("does two points at the bench and reads a third; the log has all three", async () => {
+		await page.getByRole("button", { name: "Work at the bench" }).click();
+		const view = page.getByRole("main", { name: "bench view" });
+		const done = view.getByRole("button", { name: "done", exact: true });
+		const number = view.getByRole("heading", { level: 1 });
+		await expect(number).toHaveText("1");
+		await done.click();
+		await expect(number).toHaveText("2");
+		await done.click();
+		await expect(number).toHaveText("3");
+		await view.getByRole("button", { name: "reads …" }).click();
+		await view.getByRole("button", { name: "left over the face" }).click();
+		for (const key of ["2", "point", "5"]) await view.getByRole("button", { name: key, exact: true }).click();
+		await view.getByRole("button", { name: "take it" }).click();
+		await expect(view.getByText(/^Read: /)).toBeVisible();
+		await view.getByRole("button", { name: "to the planner" }).click();
+		await expect(answerOf(page, "bench")).toContainText(/^2 of \d+/);
+		const log = pageOf(page, "bench").locator(".log-list li");
+		await expect(log).toHaveCount(3);
+		await expect(log.first()).toContainText("point 3 reads: ");
+		await expect(log.last()).toContainText("point 1 done");
+	});
+
+	await test.step("asks another rate, and the quote is another", async () => {
+		await turnTo(page, "finish");
+		const before = (await answerOf(page, "finish").textContent()) ?? "";
+		await page.getByText("Every figure that it rests on").click();
+		await write(page, "an hour of work", "95");
+		await expect(answerOf(page, "finish")).not.toHaveText(before);
 	});
 });
