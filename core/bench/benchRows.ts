@@ -5,8 +5,10 @@
 
 import { tanDegrees } from "../exactAngle.ts";
 import type { Plan, PlanPoint, PlanProofMark } from "../plan/planFile.ts";
+import { hints } from "../sheet/pointColumns.ts";
 import { depthNumber, type LengthUnit, lengthNumber, roundHalf } from "../text/format.ts";
 import { STOP_READS, stopReading } from "../text/stopWords.ts";
+import { cross, dot, sub } from "../vector.ts";
 
 /** A smaller correction is lost in the reading, mm. */
 const WORTH_CORRECTING = 0.1;
@@ -30,7 +32,19 @@ export interface BenchRow {
 	readonly stop_mm: number;
 	/** Skin to tip, mm; null where the point is not drilled from a face. */
 	readonly depth_mm: number | null;
-	readonly byEye: boolean;
+	/** What to look out for, each in a few words. */
+	readonly notes: readonly string[];
+	/** The entry on its face, mm; null where nothing is measured on a face. */
+	readonly entry: { readonly face: string; readonly u: number; readonly v: number } | null;
+}
+
+/** A face as seen from outside, for a sketch that says from which corner u and v count. */
+export interface BenchFace {
+	readonly name: string;
+	/** u, v of its corners, mm. */
+	readonly outline: readonly (readonly [number, number])[];
+	/** Whether u runs to the right; on the back, left and bed it runs to the left. */
+	readonly uRight: boolean;
 }
 
 export interface BenchSheet {
@@ -41,6 +55,7 @@ export interface BenchSheet {
 	readonly units: LengthUnit;
 	readonly mirrored: boolean;
 	readonly rows: readonly BenchRow[];
+	readonly faces: readonly BenchFace[];
 	/** Proof marks that can be read, with where they are. */
 	readonly marks: readonly { readonly name: string; readonly where: string }[];
 }
@@ -57,6 +72,14 @@ export function benchSheet(plan: Plan, farther: ReadonlyMap<number, number> = ne
 			const row = benchRow(point, plan, farther.get(point.number) ?? 0);
 			return row ? [row] : [];
 		}),
+		faces: plan.stone.faces.map((face) => ({
+			name: face.name,
+			outline: face.outline_mm.map((corner) => {
+				const from = sub(corner, face.origin_mm);
+				return [dot(from, face.u), dot(from, face.v)] as const;
+			}),
+			uRight: dot(cross(face.u, face.v), face.normal) > 0,
+		})),
 		marks: plan.proofMarks.flatMap((mark) => (mark.line ? [{ name: mark.name, where: markPlace(mark, plan) }] : [])),
 	};
 }
@@ -64,6 +87,7 @@ export function benchSheet(plan: Plan, farther: ReadonlyMap<number, number> = ne
 /** null for an undercut: there is nothing to drill. */
 function benchRow(point: PlanPoint, plan: Plan, farther: number): BenchRow | null {
 	if (point.undercut || point.stop_mm === null || point.depth_mm === null) return null;
+	const fromFace = plan.transfer === "machine" || point.u_mm === null || point.v_mm === null ? null : point.face;
 	return {
 		number: point.number,
 		round: point.round,
@@ -73,9 +97,22 @@ function benchRow(point: PlanPoint, plan: Plan, farther: number): BenchRow | nul
 		figures: figuresOf(point, plan, farther),
 		stop_mm: point.stop_mm,
 		depth_mm: plan.transfer === "machine" || point.face === null ? null : point.depth_mm,
-		byEye: point.byEye,
+		notes: notesOf(point, plan),
+		entry: fromFace ? { face: fromFace, u: point.u_mm as number, v: point.v_mm as number } : null,
 	};
 }
+
+/** The same that the table's notes say, spelled out. */
+const notesOf = (point: PlanPoint, plan: Plan): string[] =>
+	hints(plan, point)
+		.split(", ")
+		.flatMap((word) => {
+			if (word === "") return [];
+			if (word === "eye") return ["by eye: read the curve from the model"];
+			if (word === "thin") return ["thin: no hammer action"];
+			if (word.startsWith("at ")) return [`in the boss of seat ${word.slice(3)}`];
+			return word.startsWith("by ") ? [`close to hole ${word.slice(3)}`] : [word];
+		});
 
 /** Half degrees, with the sign that says which way. */
 const lean = (degrees: number): string => {
@@ -122,6 +159,6 @@ function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[]
 			say(`from ${datum}`, `model ${length(model[i])}, stone ${length(stone[i])}`);
 	}
 	if (safe !== null) say("safe to", `±${(Math.floor(safe * 2 + 1e-9) / 2).toFixed(1)}°`);
-	if (point.stop_mm !== null) say("left over the face", length(point.stop_mm));
+	if (point.stop_mm !== null) say("left at the stop", length(point.stop_mm));
 	return figures;
 }

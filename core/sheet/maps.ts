@@ -23,6 +23,7 @@ import {
 } from "./mapPicture.ts";
 import { type MapView, properLeftSide, type ShownPoint } from "./mapViews.ts";
 import { landscape, type PaperSize, pageFrame } from "./paper.ts";
+import { drilledFromFaces } from "./pointColumns.ts";
 import { drawMark } from "./roundMarks.ts";
 import { drawSpared } from "./sparedGround.ts";
 import { BODY, body, heading, INK, PAPER, quiet, RADDLE, rule, SLATE, strong } from "./style.ts";
@@ -251,6 +252,11 @@ function drawLegend(
 		text(on, x + 4.6, y, words, body);
 		x += width;
 	};
+	if (drilledFromFaces(plan))
+		entry(
+			(a, b) => disc(on, a, b, 0.7, { fill: SLATE }),
+			"a mark is a place on the figure; the drill enters at the table's u, v",
+		);
 	for (const [i, round] of plan.rounds.entries())
 		if (run.some((s) => s.point.round === i)) entry((a, b) => drawMark(on, a, b, i, null), round.name);
 	const grey = (a: number, b: number, side: "left" | "right" | "middle"): void => {

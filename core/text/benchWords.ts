@@ -5,7 +5,7 @@ import { type LengthUnit, lengthText } from "./format.ts";
 /** Readings closer than this to a mark are said to be at it, mm: half of what a depth is printed to. */
 const AT = 0.25;
 /** Nobody goes this far under the face unawares, mm. */
-const MISTYPED = 30;
+export const MISTYPED = 30;
 
 /** What a reading means: to the stop, to the finished face, gone under. `over` and `stop` along the line, mm. */
 export function readingWords(over: number, stop: number, unit: LengthUnit): string {

@@ -79,7 +79,7 @@ export const scanRefusals: Sentences = {
 	"back.side": (f) =>
 		`The rim of ${many(f.vertices, "vertex", "vertices")} faces the way the back was to go; expected the carved side on the other side. Turn the direction round.`,
 	"unit.inDoubt": (f) =>
-		`${f.name} measures ${Number(Number(f.size).toPrecision(4))} in a unit that the file does not name; it may be ${choices(f)}. Say which with --unit.`,
+		`${f.name} measures ${Number(Number(f.size).toPrecision(4))} in a unit that the file does not name; it may be ${choices(f)}. Say which: on page 1 of the window, or with --unit on the command line.`,
 };
 
 /** What was found in a file that could be read, for the card of the scan. */

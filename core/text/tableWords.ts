@@ -6,7 +6,7 @@ const DEPTH =
 	"Depth: along the line from the first skin to the tip, no deeper. Where the ground is joined that skin is gone: drill by “to go”; at 0.0 pass the point over.";
 
 const ENTRY =
-	"Enter at u and v, measured from the red corner of the face that is drawn beside the table, as seen from outside.";
+	"Enter at u and v, measured from the zero corner (the filled one) of the face that is drawn beside the table, as seen from outside.";
 const LEAN = "Lean +: the drill's free end leans towards growing u or v";
 
 /** `out`: the head of the columns of the offsets, "100 out". */

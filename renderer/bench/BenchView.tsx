@@ -1,13 +1,14 @@
 /** One point at a time, in type that reads from two metres, worked with a wet glove. */
 
 import { useSignal } from "@preact/signals";
-import type { ComponentChildren } from "preact";
+import { type ComponentChildren, Fragment } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { BenchRow } from "../../core/bench/benchRows.ts";
 import { countedEntries, standings } from "../../core/bench/log.ts";
 import { readingWords } from "../../core/text/benchWords.ts";
 import { PointMark } from "../book/PointMark.tsx";
 import type { BenchWork } from "./benchWork.ts";
+import { FaceSketch } from "./FaceSketch.tsx";
 import { Keypad } from "./Keypad.tsx";
 import { MarksPad } from "./MarksPad.tsx";
 import { ReadingPad } from "./ReadingPad.tsx";
@@ -74,6 +75,7 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 		return trouble.value === null;
 	};
 	const standing = known.get(row.number);
+	const face = work.sheet.value.faces.find(({ name: one }) => one === row.entry?.face);
 	const done = isDone(row);
 	const finish = (): void => {
 		const seconds = Math.round((Date.now() - shownSince.value) / 1000);
@@ -171,13 +173,14 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 										stone {row.lie}
 									</>
 								)}
-								{row.byEye && (
-									<>
+								{row.notes.map((note) => (
+									<Fragment key={note}>
 										<br />
-										<strong>by eye</strong>
-									</>
-								)}
+										<strong>{note}</strong>
+									</Fragment>
+								))}
 							</p>
+							{face && row.entry && <FaceSketch face={face} u={row.entry.u} v={row.entry.v} />}
 						</div>
 						<dl class={done ? "bench-figures of-done" : "bench-figures"}>
 							{row.figures.map((figure) => (

@@ -2,7 +2,7 @@
 
 import { useSignal } from "@preact/signals";
 import type { BenchRow } from "../../core/bench/benchRows.ts";
-import { readingWords } from "../../core/text/benchWords.ts";
+import { MISTYPED, readingWords } from "../../core/text/benchWords.ts";
 import type { LengthUnit } from "../../core/text/format.ts";
 import { Keypad } from "./Keypad.tsx";
 
@@ -30,7 +30,7 @@ export function ReadingPad({ row, units, onTake, onLeave }: ReadingProps) {
 			text={text.value}
 			mayBeNegative={!fromSkin.value}
 			takeWords="take it"
-			ready={over !== null}
+			ready={over !== null && over >= -MISTYPED}
 			onText={(next) => {
 				text.value = next;
 			}}
@@ -43,7 +43,7 @@ export function ReadingPad({ row, units, onTake, onLeave }: ReadingProps) {
 				<div class="bench-choice">
 					{[
 						{ skin: true, words: "depth of the hole" },
-						{ skin: false, words: "left over the face" },
+						{ skin: false, words: "left over the figure" },
 					].map(({ skin, words }) => (
 						<button
 							type="button"

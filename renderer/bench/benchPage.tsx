@@ -32,6 +32,8 @@ const made = signal<readonly LogEntry[]>(kept());
 const log = signal<readonly LogEntry[]>(mergeLogs(known, made.value));
 const givenBack = signal(made.value.length === 0);
 const keepsNothing = signal(false);
+/** What came of giving back. */
+const told = signal("");
 
 const work: BenchWork = {
 	sheet: signal<BenchSheet>(sheet),
@@ -69,6 +71,7 @@ function giveBack(): void {
 	link.click();
 	setTimeout(() => URL.revokeObjectURL(address), 60_000);
 	givenBack.value = true;
+	told.value = `Saved ${link.download}: bring it to the planner and take it in on its page 4.`;
 }
 
 window.addEventListener("beforeunload", (event) => {
@@ -83,6 +86,7 @@ function Page() {
 					This browser keeps nothing: give the readings back before you close it.
 				</strong>
 			)}
+			{told.value !== "" && <span role="status">{told.value}</span>}
 			<button type="button" onClick={giveBack} disabled={made.value.length === 0}>
 				give back{made.value.length > 0 && !givenBack.value ? ` (${made.value.length})` : ""}
 			</button>

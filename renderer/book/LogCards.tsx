@@ -3,7 +3,7 @@
 import { useSignal } from "@preact/signals";
 import { useRef } from "preact/hooks";
 import { benchSheet } from "../../core/bench/benchRows.ts";
-import { countedEntries } from "../../core/bench/log.ts";
+import { countedEntries, standings } from "../../core/bench/log.ts";
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { LogEntry } from "../../core/plan/commission.ts";
 import { daysText, readingWords } from "../../core/text/benchWords.ts";
@@ -101,10 +101,14 @@ export function BenchCard() {
 export function ProgressCard() {
 	const session = useSession();
 	const plan = session.plan.value;
+	const unit = session.units.value;
 	const log = session.commission.value?.log ?? [];
 	if (!plan) return null;
 	const { points, done, byRound, left, unknown } = progressOf(plan, log);
 	const pace = paceOf(log, left.length);
+	const under = [...standings(log).values()].flatMap(({ number, over }) =>
+		over !== null && over < 0 ? [{ number, over }] : [],
+	);
 	const saveLeft = async (): Promise<void> => {
 		setTrouble("left", null);
 		try {
@@ -156,6 +160,13 @@ export function ProgressCard() {
 					))}
 				</tbody>
 			</table>
+			{under.length > 0 && (
+				<p class="trouble" role="alert">
+					Gone under the finished face:{" "}
+					{under.map(({ number, over }) => `${number} (by ${lengthText(-over, unit)})`).join(", ")}. Place the figure
+					anew below, or make {under.length === 1 ? "the place" : "the places"} good.
+				</p>
+			)}
 			<div class="acts">
 				<button
 					type="button"

@@ -25,7 +25,7 @@ test("points are done in the bench view and on the bench page, and both stand in
 	const number = view.getByRole("heading", { level: 1 });
 	await view.getByRole("button", { name: "reads …" }).click();
 	const depth = await page.evaluate(() => document.querySelector(".bench-choice") !== null);
-	if (depth) await view.getByRole("button", { name: "left over the face" }).click();
+	if (depth) await view.getByRole("button", { name: "left over the figure" }).click();
 	for (const key of ["−", "1", ".", "5"])
 		await view.getByRole("button", { name: key === "−" ? "minus" : key === "." ? "point" : key, exact: true }).click();
 	await expect(view.getByText(/Gone under the finished face by 1\.5 mm/)).toBeVisible();

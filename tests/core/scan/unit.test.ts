@@ -62,7 +62,7 @@ describe("settleUnit", () => {
 		} catch (error) {
 			if (!(error instanceof Refusal)) throw error;
 			expect(scanRefusals[error.issue.code](error.issue.facts)).toBe(
-				"head.stl measures 12 in a unit that the file does not name; it may be cm (120 mm), in (305 mm). Say which with --unit.",
+				"head.stl measures 12 in a unit that the file does not name; it may be cm (120 mm), in (305 mm). Say which: on page 1 of the window, or with --unit on the command line.",
 			);
 		}
 	});
