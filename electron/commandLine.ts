@@ -33,6 +33,7 @@ plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.sv
      [--block LxWxH | --offcut FILE] [--commission FILE] [--transfer machine|callipers|faces|straightedge]
      [--cuts N] [--stop-cuts N] [--saw "bridge saw"|"wire saw"|"hand disc"]
      [--turning "as stood"|upright|tipped|free]   how the figure may lie in the block; upright unless said
+     [--up x|y|z]                 which axis of the scan is up; --up=-y for one that points down
      [--full-size]                also templates.pdf and maps-full-size.pdf: the stone's faces and the maps at 1:1
 quote SCAN [--commission FILE] [--block LxWxH]
                                   hours and price, with every figure that they rest on

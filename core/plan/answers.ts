@@ -25,6 +25,7 @@ import type { StoneFit } from "../stone/fitBlock.ts";
 import type { Hull } from "../stone/hull.ts";
 import type { LeastAngle } from "../stone/leastAngle.ts";
 import type { MeasuredBlock } from "../stone/measuredBlock.ts";
+import type { WayUp } from "../stone/otherWayUp.ts";
 import type { ScannedStone } from "../stone/scannedStone.ts";
 import type { LargestScale, SmallestBlock } from "../stone/sizes.ts";
 import type { StockAnswer } from "../stone/stock.ts";
@@ -125,6 +126,8 @@ export interface SizesAnswer {
 	readonly largest: LargestScale | null;
 	/** The smallest of the sizes in stock that takes the figure; null where none is kept or none does. */
 	readonly stock: StockAnswer | null;
+	/** A given block that is too small as it stands, but not with another side up; else null. */
+	readonly turned: WayUp | null;
 }
 
 /** Faces to stand on, model frame, the safest first. */

@@ -39,12 +39,24 @@ const FAR = 4;
 /** Numbers handled between two yields; a multiple of three. */
 const SLICE = 3 << 18;
 
+/** First bytes of files that are opened by mistake (PNG and PDF specifications, JPEG ISO/IEC 10918-1, ZIP APPNOTE). */
+const OTHER_KINDS: readonly (readonly [readonly number[], string])[] = [
+	[[0x89, 0x50, 0x4e, 0x47], "a picture (PNG)"],
+	[[0xff, 0xd8, 0xff], "a picture (JPEG)"],
+	[[0x25, 0x50, 0x44, 0x46], "a document (PDF)"],
+	[[0x50, 0x4b, 0x03, 0x04], "an archive (ZIP)"],
+];
+const otherKind = (start: Uint8Array): string | null =>
+	OTHER_KINDS.find(([bytes]) => bytes.every((byte, i) => start[i] === byte))?.[1] ?? null;
+
 /**
  * Reads a scan. The kind is told by the bytes, never by the name, which only stands in messages.
  * Throws Refusal for anything that cannot be read, with the place, what was found and what was expected.
  */
 export function* readScan(source: ScanSource, name: string): Job<ScanFile> {
 	if (source.size === 0) throw new Refusal("scan.empty", { name });
+	const other = otherKind(source.read(0, Math.min(8, source.size)));
+	if (other !== null) throw new Refusal("scan.otherKind", { name, kind: other });
 	let format: ScanFormat;
 	let raw: RawScan;
 	if (isPly(source.read(0, Math.min(4, source.size)))) {

@@ -69,6 +69,8 @@ export const scanRefusals: Sentences = {
 	"mend.nothingLeft": (f) =>
 		`Mending (${MENDING[f.choice as string]}) would leave none of the ${many(f.triangles, "triangle")}; expected a surface. Take that choice back.`,
 	"mend.shell": (f) => `There is no shell ${f.found}; expected 0 to ${f.expected}. Choose the shells to keep anew.`,
+	"scan.otherKind": (f) =>
+		`${f.name} is ${f.kind}; expected a scan as a mesh, STL or PLY. ${f.kind === "an archive (ZIP)" ? "Unpack it and open what is inside." : "Choose the scan's own file."}`,
 	"back.direction": (f) =>
 		`The back was to lie along ${f.found}; expected a direction with a length. Choose a direction away from the carved side.`,
 	"back.distance": (f) =>

@@ -26,14 +26,27 @@ export const COMMISSION_OPTIONS = {
 	offcut: "text",
 	transfer: "text",
 	turning: "text",
+	up: "text",
 	cuts: "text",
 	"stop-cuts": "text",
 	saw: "text",
 } as const;
 
+/** Turns that bring an axis of the scan up: x, y, z, w, of any length. */
+const UP_STANCES = {
+	x: [0, -1, 0, 1],
+	"-x": [0, 1, 0, 1],
+	y: [1, 0, 0, 1],
+	"-y": [-1, 0, 0, 1],
+	z: [0, 0, 0, 1],
+	"-z": [1, 0, 0, 0],
+} as const satisfies Readonly<Record<string, Commission["model"]["stance"]>>;
+type Up = keyof typeof UP_STANCES;
+
 /** The commission as it is planned: on this scan, with what was said on the command line in place. */
 export function commissionFor(scan: OpenedScan, from: Commission | null, taking: Taking, values: Values): Commission {
-	const base = from ?? newCommission(scan.name);
+	const base = from ?? { ...newCommission(scan.name), name: scan.name.replace(/\.(stl|ply)$/i, "").slice(0, 120) };
+	const up = choiceOption(values, "up", Object.keys(UP_STANCES) as Up[]);
 	const block = sidesOption(values, "block");
 	const offcut = plainOption(values, "offcut");
 	if (block && offcut !== undefined) throw new Refusal("command.either", { one: "--block", other: "--offcut" });
@@ -54,7 +67,11 @@ export function commissionFor(scan: OpenedScan, from: Commission | null, taking:
 			unit: taking.unit ?? base.scan.unit,
 			mirrored: taking.mirrored || base.scan.mirrored,
 		},
-		model: { ...base.model, scale: taking.scale ?? base.model.scale },
+		model: {
+			...base.model,
+			scale: taking.scale ?? base.model.scale,
+			stance: up === undefined ? base.model.stance : [...UP_STANCES[up]],
+		},
 		transfer: choiceOption(values, "transfer", TRANSFERS) ?? base.transfer,
 		stone: {
 			...stone,
@@ -83,6 +100,10 @@ export async function planWhole(
 		if (waits.length === 0) throw new Error("the planner gave neither a plan nor a reason");
 		throw new Refusal(waits[0].issue.code, waits[0].issue.facts);
 	}
+	if (plan.finish?.fixing && plan.finish.fixing.tips_deg === null)
+		shop.note(
+			"As it stands the figure has no flat foot. If it lies on its side or its face, say which axis of the scan is up (--up y).",
+		);
 	return { plan, model, answers };
 }
 

@@ -95,9 +95,27 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 	const unit = session.units.value;
 	const { sizes, model } = answers;
 	if (!sizes) return null;
-	const { largest, smallest } = sizes;
+	const { largest, smallest, turned } = sizes;
 	return (
 		<>
+			{turned && (
+				<p class="news" role="status">
+					It fits with the block stood another way, {lengthText(turned.sides[2], unit, 0)} up:{" "}
+					{spareText(turned.spare, unit)} to spare.{" "}
+					<button
+						type="button"
+						class="word"
+						onClick={() =>
+							void session.change(`stand the block ${lengthText(turned.sides[2], unit, 0)} high`, (c) => ({
+								...c,
+								stone: { ...c.stone, block_mm: [...turned.sides] },
+							}))
+						}
+					>
+						stand it so
+					</button>
+				</p>
+			)}
 			<Figures
 				rows={[
 					...(largest && model

@@ -10,6 +10,7 @@ import { hullWithFoot } from "../../stone/holdingFoot.ts";
 import type { Hull } from "../../stone/hull.ts";
 import { type LeastAngle, leastAngle } from "../../stone/leastAngle.ts";
 import { dryMass, weighingOf, wetMass } from "../../stone/mass.ts";
+import { otherWayUp } from "../../stone/otherWayUp.ts";
 import { smallestBlock } from "../../stone/sizes.ts";
 import { smallestOfStock } from "../../stone/stock.ts";
 import type { DirectionLimit, Turning } from "../../stone/turning.ts";
@@ -180,7 +181,7 @@ function assumedMargins(own: Margins): Margins {
 
 export function* sizesStage(
 	graph: Graph,
-	{ held, stone, assumed }: StoneAnswer,
+	{ held, stone, assumed, fit, block }: StoneAnswer,
 	commission: Commission,
 ): Job<SizesAnswer> {
 	const described = commission.stone;
@@ -198,8 +199,12 @@ export function* sizesStage(
 	const stock = yield* graph.stage("stock sizes", [held, smallest, wished], () =>
 		smallestOfStock(held, described.stock_mm, smallest.bound, fitOptions(described, assumed)),
 	);
-	return yield* graph.stage("sizes", [smallest, largest, stock], function* () {
-		return { smallest, largest, stock };
+	const sawn = described.given === "sides" && described.block_mm !== null && described.breaks.length === 0;
+	const turned = yield* graph.stage("other way up", [held, fit, choice([sawn, block, options])], function* () {
+		return sawn && !fit.fits ? yield* otherWayUp(held, block, options) : null;
+	});
+	return yield* graph.stage("sizes", [smallest, largest, stock, turned], function* () {
+		return { smallest, largest, stock, turned };
 	});
 }
 

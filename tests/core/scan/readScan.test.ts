@@ -11,6 +11,19 @@ import { bytesOf, canonical, meshOf, ply, squareFigure } from "./scanWriters.ts"
 
 const read = (bytes: Uint8Array): ScanFile => finish(readScan(memorySource(bytes), "scan"));
 
+it.each([
+	["a picture (PNG)", [0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]],
+	["a picture (JPEG)", [0xff, 0xd8, 0xff, 0xe0]],
+	["a document (PDF)", [0x25, 0x50, 0x44, 0x46, 0x2d]],
+	["an archive (ZIP)", [0x50, 0x4b, 0x03, 0x04]],
+])("says that it was given %s", (kind, start) => {
+	const bytes = new Uint8Array(5000).fill(7);
+	bytes.set(start);
+	expect(() => read(bytes)).toThrow(
+		expect.objectContaining({ issue: { code: "scan.otherKind", facts: { name: "scan", kind } } }),
+	);
+});
+
 /** A figure whose coordinates use every digit of a double, moved by `offset`. */
 function fineFigure(offset: readonly number[]): TriangleMesh {
 	const random = seededRandom(5);
