@@ -77,7 +77,7 @@ export function HelpView() {
 							{text.map((paragraph) => (
 								<p key={paragraph}>{paragraph}</p>
 							))}
-							{picture !== null && <img src={picture} alt={shows} loading="lazy" />}
+							<img src={picture} alt={shows} loading="lazy" />
 						</li>
 					))}
 				</ol>

@@ -1,12 +1,16 @@
 /** A worked commission in steps, with pictures taken from the window itself. */
 
+import bench from "./bench.png";
+import finish from "./finish.png";
 import map from "./map.png";
+import model from "./model.png";
+import stone from "./stone.png";
 import window from "./window.png";
 
 export interface HelpStep {
 	readonly title: string;
 	readonly text: readonly string[];
-	readonly picture: string | null;
+	readonly picture: string;
 	/** What the picture shows, for whoever cannot see it. */
 	readonly shows: string;
 }
@@ -18,8 +22,8 @@ export const STEPS: readonly HelpStep[] = [
 			"Page 1, Model. The choice decides which columns, errors and cautions you will see: a cast with a pointing machine, a cast with three callipers, only the scan and the block's faces, or a straightedge over a relief. The owl is drilled from the block's faces.",
 			"Look at the height. A scan carries no unit: where its size leaves that in doubt you are asked, and nothing is assumed. Read what is wrong with the scan and step through the places; mend what you want mended, the file itself is never touched.",
 		],
-		picture: null,
-		shows: "",
+		picture: model,
+		shows: "Page 1 open beside the owl as plaster",
 	},
 	{
 		title: "See whether it fits the stone",
@@ -27,8 +31,8 @@ export const STEPS: readonly HelpStep[] = [
 			"Page 2, Stone. Enter the sides of the block and the margins. The answer is proved both ways: a placement with its clearance, and a bound that no other placement can beat. It holds for the sizes given, so measure the block again when it is delivered.",
 			"Where it does not fit, the tight places are marked, and the largest size and the smallest block to order stand below. Broken corners, flaws and the natural bed are entered here too, and the cuts that free the figure.",
 		],
-		picture: null,
-		shows: "",
+		picture: stone,
+		shows: "Page 2: the fit with its gaps, the owl in its block with the tightest ways marked",
 	},
 	{
 		title: "Look at the points",
@@ -53,15 +57,15 @@ export const STEPS: readonly HelpStep[] = [
 			"The bench view shows one point at a time in large type; the bench page is the same as one file for a tablet without a network. Press done, enter what you read, and it says what the reading means. The log counts what is left and for how many days.",
 			"Read the proof marks morning and evening: from them the planner tells whether a seat, the cross or the needle has moved, and corrects the depths. After a break or a hole too deep, place the figure anew in the stone that is left.",
 		],
-		picture: null,
-		shows: "",
+		picture: bench,
+		shows: "The bench view: point 1 with its face, u, v, leans, drill and depth in large type",
 	},
 	{
 		title: "Finish, fix, and send the bill",
 		text: [
 			"Page 5, Finish. The chain of abrasives inside the last allowance, gilded areas, the pin in the foot, the weight to be lifted, and the quote with every assumption listed. Read the cautions before you start; local rules come first.",
 		],
-		picture: null,
-		shows: "",
+		picture: finish,
+		shows: "Page 5: the chain of grades, the owl with its centre of gravity",
 	},
 ];
