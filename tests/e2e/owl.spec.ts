@@ -146,7 +146,7 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		await done.click();
 		await expect(number).toHaveText("3");
 		await view.getByRole("button", { name: "reads …" }).click();
-		await view.getByRole("button", { name: "left over the face" }).click();
+		await view.getByRole("button", { name: "left over the figure" }).click();
 		for (const key of ["2", "point", "5"]) await view.getByRole("button", { name: key, exact: true }).click();
 		await view.getByRole("button", { name: "take it" }).click();
 		await expect(view.getByText(/^Read: /)).toBeVisible();

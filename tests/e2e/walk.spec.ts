@@ -116,7 +116,7 @@ test("by keyboard alone: the owl from the first screen to the printed sheet and 
 		await press(page, "done");
 		await expect(number).toHaveText("2");
 		await press(page, "reads …", "Shift+Tab");
-		await press(page, "left over the face");
+		await press(page, "left over the figure");
 		await page.keyboard.type("2.5");
 		await press(page, "take it");
 		await expect(view.getByText(/^Read: /)).toBeVisible();
@@ -259,7 +259,7 @@ test.describe("on a tablet", () => {
 			await view.getByRole("button", { name: "done", exact: true }).tap();
 			await view.getByRole("button", { name: "reads …" }).tap();
 			expect(await tooSmall(page), "keypad").toEqual([]);
-			await view.getByRole("button", { name: "left over the face" }).tap();
+			await view.getByRole("button", { name: "left over the figure" }).tap();
 			for (const key of ["3", "point", "5"]) await view.getByRole("button", { name: key, exact: true }).tap();
 			await view.getByRole("button", { name: "take it" }).tap();
 			await view.getByRole("button", { name: "to the planner" }).tap();
