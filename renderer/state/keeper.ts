@@ -3,7 +3,7 @@
 import { type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
 import { BridgeTrouble } from "../bridge.ts";
-import type { SessionTools } from "./session.ts";
+import type { SessionTools } from "./sessionTools.ts";
 
 export interface Kept {
 	readonly state: "kept" | "keeping" | "not kept";
@@ -23,6 +23,8 @@ const KEEP_AFTER_MS = 400;
 /** Work at risk while changes follow each other without a pause. */
 const KEEP_AT_LEAST_MS = 700;
 const KEEP_AGAIN_MS = 5000;
+
+export type Keeper = ReturnType<typeof createKeeper>;
 
 export function createKeeper(
 	tools: Pick<SessionTools, "call" | "after" | "now" | "newId">,

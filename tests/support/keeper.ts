@@ -8,7 +8,7 @@ import type { Commission, LogEntry } from "../../core/plan/commission.ts";
 import { createCommissions } from "../../electron/files/commissions.ts";
 import { nodeFiles } from "../../electron/files/fileLayer.ts";
 import { createKeeper } from "../../renderer/state/keeper.ts";
-import type { SessionTools } from "../../renderer/state/session.ts";
+import type { SessionTools } from "../../renderer/state/sessionTools.ts";
 
 const [home, id, template] = process.argv.slice(2);
 const commissions = createCommissions(nodeFiles, home);

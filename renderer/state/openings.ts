@@ -1,0 +1,207 @@
+/** Opening: a scan, a demo, a kept commission, the scan of a stone, the other one of a pair; and putting away. */
+
+import { batch } from "@preact/signals";
+import { type Commission, newCommission } from "../../core/plan/commission.ts";
+import { readCommission } from "../../core/plan/readDocument.ts";
+import type { Unit } from "../../core/scan/unit.ts";
+import type { ScanGrant } from "../../electron/bridge/contract.ts";
+import { demoCommission } from "../../seeds/demo.ts";
+import type { Seed } from "../../seeds/index.ts";
+import { Cancelled } from "../jobs/jobClient.ts";
+import type { ScanShown } from "../jobs/shown.ts";
+import { handleName, type ScanHandle } from "../jobs/sources.ts";
+import { demoOf } from "./demos.ts";
+import type { Keeper, KeptAs } from "./keeper.ts";
+import { twinOf } from "./mirror.ts";
+import type { Running } from "./running.ts";
+import type { SessionTools } from "./sessionTools.ts";
+import { troubleWords } from "./troubleWords.ts";
+import { recents, setTrouble } from "./ui.ts";
+import { begin } from "./undo.ts";
+import type { WindowState } from "./windowState.ts";
+import type { WorkOut } from "./workOut.ts";
+
+interface Around {
+	readonly state: WindowState;
+	readonly running: Running;
+	readonly workOut: WorkOut;
+	readonly keeper: Keeper;
+	/** Answers the reason when the change is refused. */
+	change(what: string, recipe: (commission: Commission) => Commission): string | null;
+}
+
+export function createOpenings(
+	{ state, running: { run, stop }, workOut, keeper, change }: Around,
+	tools: SessionTools,
+) {
+	const { history, commission, scan, demo, stale, openTrouble, workTrouble, scanWanted, forgetAnswers } = state;
+
+	/** Takes an opened scan with its commission for the window's own. */
+	const take = (opened: ScanShown, present: Commission, as: KeptAs & { readonly demo?: Seed }): void => {
+		batch(() => {
+			scan.value = opened;
+			history.value = begin({ ...present, scan: { ...present.scan, sha256: opened.sha256 } });
+			forgetAnswers();
+			openTrouble.value = null;
+			workTrouble.value = null;
+			scanWanted.value = null;
+			demo.value = as.demo ?? null;
+			keeper.file(as);
+		});
+		// A demo that nobody has changed can be opened again at any time, and would only crowd what was worked on lately.
+		if (as.demo === undefined) keeper.now();
+		workOut.now();
+	};
+
+	async function opening(start: () => Promise<void>): Promise<void> {
+		openTrouble.value = null;
+		// A change just made must not stop the opening when its turn comes; it is worked out if the opening fails.
+		workOut.drop();
+		stop();
+		try {
+			await start();
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) {
+				if (commission.value && stale.value) workOut.now();
+				return;
+			}
+			openTrouble.value = troubleWords(trouble);
+			if (commission.value && stale.value) workOut.now();
+		}
+	}
+
+	const nameOf = (file: string): string => file.replace(/\.(stl|ply)$/i, "").slice(0, 120) || "commission";
+	const tokenOf = (handle: ScanHandle): string | null => (handle.kind === "grant" ? handle.token : null);
+
+	const openScan = (handle: ScanHandle): Promise<void> =>
+		opening(async () => {
+			const waiting = scanWanted.value === null ? null : history.value;
+			const opened = await run("openScan", { handle }, "opening");
+			const name = handleName(handle);
+			if (waiting && waiting.present.scan.sha256 === opened.sha256)
+				return take(opened, waiting.present, { id: keeper.id(), token: tokenOf(handle), seen: keeper.seen() });
+			take(opened, { ...newCommission(name), name: nameOf(name) }, { id: tools.newId(), token: tokenOf(handle) });
+		});
+
+	const openDemo = (name: string): Promise<void> =>
+		opening(async () => {
+			const seed = demoOf(name);
+			if (!seed) throw new Error(`There is no demo named ${name}.`);
+			const opened = await run("openDemo", { name: seed.name }, "opening");
+			take(opened, demoCommission(seed), { id: tools.newId(), token: null, demo: seed });
+		});
+
+	/** The other one of a pair, as a commission of its own on the same scan; the first is kept as it is. */
+	const beginTwin = (): void => {
+		const opened = scan.value;
+		const first = commission.value;
+		if (!opened || !first) return;
+		keeper.now();
+		take(opened, twinOf(first), { id: tools.newId(), token: keeper.token(), demo: demo.value ?? undefined });
+		keeper.now();
+	};
+
+	/** The scan of a kept commission's stone, for the planner; where it cannot be read, the planner says that it is missing. */
+	const holdStone = async (grant: ScanGrant): Promise<void> => {
+		try {
+			const { sha256 } = await run("openStone", { handle: { kind: "grant", ...grant } }, "opening");
+			keeper.stone(sha256, grant.token);
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) throw trouble;
+			setTrouble("block", troubleWords(trouble));
+		}
+	};
+
+	/** Opens a kept commission: its scans by the grants that came with it, or made again for a demo. */
+	const openCommission = (
+		text: string,
+		grant: ScanGrant | null,
+		as: string,
+		seen: string | null = null,
+		stoneGrant: ScanGrant | null = null,
+	): Promise<void> =>
+		opening(async () => {
+			const found = readCommission(text, "the commission");
+			if (stoneGrant && found.stone.scan) await holdStone(stoneGrant);
+			const seed = demoOf(found.scan.file);
+			if (grant) {
+				const opened = await run("openScan", { handle: { kind: "grant", ...grant } }, "opening");
+				take(opened, found, { id: as, token: grant.token, seen });
+				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256)
+					setTrouble(
+						"scan",
+						`${grant.name} has changed since this commission was last worked on: look whether datums and picked points still lie where they should.`,
+					);
+				return;
+			}
+			if (seed) {
+				const opened = await run("openDemo", { name: seed.name }, "opening");
+				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null, seen, demo: seed });
+			}
+			batch(() => {
+				history.value = begin(found);
+				scan.value = null;
+				forgetAnswers();
+				scanWanted.value = found.scan.file;
+				keeper.file({ id: as, token: null, seen });
+			});
+		});
+
+	const openRecent = async (recent: string): Promise<void> => {
+		try {
+			const { text, grant, stoneGrant, version, earlier } = await tools.call("recallCommission", { id: recent });
+			await openCommission(text, grant, recent, version, stoneGrant);
+			if (earlier)
+				setTrouble(
+					"scan",
+					"The kept file of this commission was spoilt from outside. This is how it stood before the last session: look what is missing.",
+				);
+		} catch (trouble) {
+			openTrouble.value = troubleWords(trouble);
+		}
+	};
+
+	/** Back to the first screen. What is open has been kept and is offered there again. */
+	const putAway = (): void => {
+		keeper.nowIfDue();
+		stop();
+		workOut.drop();
+		batch(() => {
+			history.value = null;
+			scan.value = null;
+			forgetAnswers();
+			demo.value = null;
+			stale.value = false;
+			openTrouble.value = null;
+			workTrouble.value = null;
+			scanWanted.value = null;
+		});
+		// The list of what was worked on lately has changed with it.
+		tools.call("hello", {}).then(
+			({ recents: found }) => {
+				recents.value = found;
+			},
+			(trouble: unknown) => {
+				openTrouble.value = troubleWords(trouble);
+			},
+		);
+	};
+
+	/** Opens the scan of a stone and takes it for the commission's; the trouble in words, or null. */
+	const openStone = async (handle: ScanHandle, given: Unit | null = null): Promise<string | null> => {
+		try {
+			const { name, sha256, unit: found } = await run("openStone", { handle }, "opening");
+			keeper.stone(sha256, tokenOf(handle));
+			const unit = given ?? found;
+			return change(`stone: ${name}`, (c) => ({
+				...c,
+				stone: { ...c.stone, given: "scan", scan: { file: name, sha256, unit }, byHand: null },
+			}));
+		} catch (trouble) {
+			if (trouble instanceof Cancelled) return null;
+			return troubleWords(trouble);
+		}
+	};
+
+	return { openScan, openDemo, openStone, openCommission, openRecent, beginTwin, putAway };
+}

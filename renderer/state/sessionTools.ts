@@ -1,0 +1,15 @@
+/** What a session is given from outside: the worker, the shell or host, the clock. */
+
+import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts";
+import type { JobClient } from "../jobs/jobClient.ts";
+import type { Jobs } from "../jobs/shown.ts";
+
+export interface SessionTools {
+	readonly jobs: JobClient<Jobs>;
+	call<N extends CallName>(name: N, request: Request<N>): Promise<Reply<N>>;
+	/** ms */
+	now(): number;
+	/** Calls back after that many ms unless the returned function is called first. */
+	after(ms: number, then: () => void): () => void;
+	newId(): string;
+}
