@@ -21,6 +21,7 @@ import {
 	drawWeight,
 	type MarkLook,
 	ring,
+	write,
 } from "./markShapes.ts";
 import type { Picker, Place } from "./picker.ts";
 import type { Projection } from "./projection.ts";
@@ -152,13 +153,8 @@ export function drawMarks(
 		}
 		penMark(pen, x, y, mark.round, mark.side, mark.undercut, POINT_RADIUS);
 		if (place === null) return;
-		pen.font = `bold ${NUMBER_SIZE}px ${look.font}`;
-		pen.textAlign = "left";
-		pen.lineWidth = 2.6;
-		pen.strokeStyle = look.halo;
-		pen.strokeText(String(mark.number), place.x + 1, place.y + NUMBER_SIZE / 2 + 1);
-		pen.fillStyle = look.ink;
-		pen.fillText(String(mark.number), place.x + 1, place.y + NUMBER_SIZE / 2 + 1);
+		const at = [place.x + 1, place.y + NUMBER_SIZE / 2 + 1] as const;
+		write(pen, look, String(mark.number), at, { colour: look.ink, size: NUMBER_SIZE });
 	});
 	for (const { mark, x, y } of seen) {
 		if (mark.kind === "point") continue;
