@@ -12,7 +12,7 @@ import type { InlineConfig } from "vite";
 
 export const PROJECT = dirname(dirname(fileURLToPath(import.meta.url)));
 export const WINDOW_FOLDER = join(PROJECT, "dist", "window");
-export const SHELL_FOLDER = join(PROJECT, "dist", "shell");
+const SHELL_FOLDER = join(PROJECT, "dist", "shell");
 
 /** Everything that goes into the build, or decides how it is made. */
 const SOURCES = ["core", "electron", "renderer", "seeds", "package.json", "package-lock.json", "tsconfig.base.json"];
@@ -40,7 +40,7 @@ function sourceHash(): string {
 	return hash.digest("hex");
 }
 
-export function isBuilt(hash = sourceHash()): boolean {
+function isBuilt(hash = sourceHash()): boolean {
 	const whole = existsSync(join(WINDOW_FOLDER, "index.html")) && existsSync(join(SHELL_FOLDER, "main.js"));
 	return whole && existsSync(STAMP) && readFileSync(STAMP, "utf8") === hash;
 }
@@ -54,7 +54,7 @@ const common = (outDir: string): InlineConfig => ({
 });
 
 /** The renderer: relative addresses, because the shell serves it under a scheme of its own, and workers as modules. */
-export function windowConfig(outDir: string): InlineConfig {
+function windowConfig(outDir: string): InlineConfig {
 	const base = common(outDir);
 	return {
 		...base,
@@ -76,7 +76,7 @@ export function windowConfig(outDir: string): InlineConfig {
 }
 
 /** Script and style of the bench page, each one file, because the page carries them inside itself. */
-export function benchPageConfig(outDir: string): InlineConfig {
+function benchPageConfig(outDir: string): InlineConfig {
 	const base = common(outDir);
 	return {
 		...base,

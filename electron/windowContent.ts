@@ -13,7 +13,7 @@ import type { ScanGrants } from "./files/scanGrants.ts";
  * Only what was built may run. Styles come from files (preact sets single properties, which this allows); `blob:` frames
  * and images are sheets and pictures that the window itself made.
  */
-export const CONTENT_SECURITY_POLICY = [
+const CONTENT_SECURITY_POLICY = [
 	"default-src 'none'",
 	"script-src 'self'",
 	"worker-src 'self'",
@@ -32,7 +32,7 @@ export const CONTENT_SECURITY_POLICY = [
 const COARSE_WORKER = /^\/assets\/coarse\.worker-[\w-]+\.js$/;
 const COARSE_POLICY = CONTENT_SECURITY_POLICY.replace("script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'");
 
-export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
+const SECURITY_HEADERS: Readonly<Record<string, string>> = {
 	"Content-Security-Policy": CONTENT_SECURITY_POLICY,
 	"Cross-Origin-Opener-Policy": "same-origin",
 	"Cross-Origin-Resource-Policy": "same-origin",
@@ -90,7 +90,7 @@ interface Range {
  * The byte range asked for (RFC 9110, 14.1.2): null for the whole, "unsatisfiable" where it lies past the end. Several
  * ranges at once, and units other than bytes, are answered with the whole, as the standard allows.
  */
-export function parseRange(header: string | null, size: number): Range | null | "unsatisfiable" {
+function parseRange(header: string | null, size: number): Range | null | "unsatisfiable" {
 	const match = /^bytes=(\d*)-(\d*)$/.exec(header ?? "");
 	if (!match || (match[1] === "" && match[2] === "")) return null;
 	if (match[1] === "") {
@@ -142,7 +142,7 @@ async function filesServed(
 }
 
 /** The path decoded once, or null where it is not plainly a path: bad encoding, a step upwards, a backslash, a NUL. */
-export function normalPath(path: string): string | null {
+function normalPath(path: string): string | null {
 	if (!path.startsWith("/")) return null;
 	let decoded: string;
 	try {

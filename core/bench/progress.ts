@@ -2,7 +2,7 @@
 
 import type { LogEntry } from "../plan/commission.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
-import { countedEntries, type PointStanding, standings } from "./log.ts";
+import { countedEntries, standings } from "./log.ts";
 
 export interface RoundProgress {
 	readonly round: number;
@@ -44,16 +44,6 @@ export function progressOf(plan: Plan, log: readonly LogEntry[]): Progress {
 		left,
 		unknown: [...known.keys()].filter((number) => !numbers.has(number)).sort((a, b) => a - b),
 	};
-}
-
-/**
- * Stone over the finished surface at a point, along its line, mm: as read; else the stop once it is done; else what stands
- * there before the drill. null for an undercut.
- */
-export function stoneOver(point: PlanPoint, standing: PointStanding | undefined): number | null {
-	if (point.stop_mm === null || point.toGo_mm === null) return null;
-	if (standing?.over !== undefined && standing.over !== null) return standing.over;
-	return standing?.done ? point.stop_mm : point.toGo_mm + point.stop_mm;
 }
 
 export interface Pace {

@@ -30,7 +30,7 @@ const FIRST_STEP = 0.05;
 const LAST_STEP = 1e-4;
 
 /** Whether a cut can be made: within reach, leaving a stone that stands. */
-export function isSawable(solid: ConvexSolid, plane: Plane, { saw, lieFaces }: Bench): boolean {
+function isSawable(solid: ConvexSolid, plane: Plane, { saw, lieFaces }: Bench): boolean {
 	const section = sectionOf(solid, plane);
 	if (section.length < 3 || sidesNeeded(section, plane.normal, saw.reach) === null) return false;
 	const left = cutBy(solid, plane, "");

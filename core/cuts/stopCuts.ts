@@ -55,7 +55,7 @@ const GRID = 6;
 /** Cells from kerf to kerf: 24 mm, about an inch (common practice, no source). */
 const APART = 4;
 /** A kerf is worth sawing from this depth on, mm (common practice, no source). */
-export const LEAST_DEPTH = 15;
+const LEAST_DEPTH = 15;
 /** A field is worth setting up for this much stone out of the hollow, mm³: 0.1 litre (common practice, no source). */
 const LEAST_VOLUME = 1e5;
 /** Depths are set in whole millimetres. */

@@ -25,7 +25,7 @@ export const runsInto = (hole: Hole, { holes, web }: OtherHoles): boolean =>
 	});
 
 /** Stone that must stay between two holes: `web`, and more where they come into a thin part from its two sides. */
-export function webAsked(a: Hole, b: Hole, web: number): number {
+function webAsked(a: Hole, b: Hole, web: number): number {
 	const behind = Math.max(a.behind ?? 0, b.behind ?? 0);
 	if (behind <= web) return web;
 	return dot(sub(a.entry, a.tip), sub(b.entry, b.tip)) < 0 ? behind : web;

@@ -3,7 +3,7 @@
 import { cosDegrees, sinDegrees, tanDegrees } from "../exactAngle.ts";
 import type { Commission, Tool, Transfer } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
-import { type SweptSolid, tipOnPlane } from "../surface/sweptSolid.ts";
+import type { SweptSolid } from "../surface/sweptSolid.ts";
 import { THIN_MM } from "./thinParts.ts";
 
 /** One drill and the hole that it makes, mm. */
@@ -58,7 +58,7 @@ export function aimOf(transfer: Transfer, own: Commission["aim"] = null): Aim {
 
 type Bruise = Readonly<Record<Tool["action"], number>>;
 /** Stone under the tip that the tool's action spoils, mm (common practice, no source). */
-export const BRUISE: Bruise = { diamond: 1, carbide: 2, hammer: 6 };
+const BRUISE: Bruise = { diamond: 1, carbide: 2, hammer: 6 };
 
 /**
  * Stone that each round's drill leaves over its target, mm: the carver's own figure, else the last round's (holes "once")
@@ -141,10 +141,3 @@ export function setWorstAim(solid: AimedSolid, aim: Aim, widening: number, entry
 	solid.widening = widening;
 	solid.push = aim.fromFace ? aim.mark * leanSine : 0;
 }
-
-/**
- * Stop over a plane as aimed, mm back from the target along the line; `slope` = tan(tilt) of line against plane normal:
- * ball (a + r)/cos t − r, flat (a + r·sin t)/cos t, pointed the greater of a/cos t and flat − r·cot(q/2).
- */
-export const stopOnPlane = (drill: Drill, allowance: number, slope: number): number =>
-	tipOnPlane(holeSolid(drill, allowance), slope);

@@ -67,7 +67,7 @@ export interface GradeChain {
 }
 
 /** Median grain, mm. Refuses a number that no table holds where the carver gave no grain. */
-export function grainOf({ kind, grit, grain_um }: Abrasive): number {
+function grainOf({ kind, grit, grain_um }: Abrasive): number {
 	if (grain_um !== null) return grain_um / 1000;
 	const known = abrasiveGrain(kind, grit);
 	if (!known) throw new Refusal("finish.grit", { found: grit, kind });

@@ -66,11 +66,6 @@ export type RateKey = keyof typeof RATES;
 export type Rates = Readonly<Record<RateKey, number>>;
 export const RATE_KEYS = Object.keys(RATES) as readonly RateKey[];
 
-export const GUESSED_RATES: Rates = Object.fromEntries(RATE_KEYS.map((key) => [key, RATES[key].guess])) as Record<
-	RateKey,
-	number
->;
-
 /** What a quick quote assumes about a figure of which only height, stone and detail are known. */
 export const QUICK = {
 	width: of("width of the block", "share of the height", 0.55, 10, 0.05),
@@ -93,7 +88,3 @@ export const QUICK = {
 export type QuickKey = keyof typeof QUICK;
 export type QuickShape = Readonly<Record<QuickKey, number>>;
 export const QUICK_KEYS = Object.keys(QUICK) as readonly QuickKey[];
-export const GUESSED_SHAPE: QuickShape = Object.fromEntries(QUICK_KEYS.map((key) => [key, QUICK[key].guess])) as Record<
-	QuickKey,
-	number
->;

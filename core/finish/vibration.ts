@@ -6,8 +6,6 @@
 
 export const ACTION_POINTS = 100;
 export const LIMIT_POINTS = 400;
-export const ACTION_MS2 = 2.5;
-export const LIMIT_MS2 = 5;
 const POINTS_PER_HOUR = 2;
 /** Points that make 1 m/s² over eight hours: 2 × 8. */
 const POINTS_PER_DAY = 16;

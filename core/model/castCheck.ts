@@ -11,7 +11,7 @@ export interface CastPair {
 }
 
 /** Standard deviation of one calliper reading on plaster, mm. Common practice, no source. */
-export const READING_ERROR_MM = 0.2;
+const READING_ERROR_MM = 0.2;
 /** A length under this many reading errors tells nothing about size. */
 const LEAST_ERRORS = 50;
 /** Standard errors from which a drift is likely, and from which it is sure: 1 in 20 and 1 in 370 by chance alone. */

@@ -19,8 +19,6 @@ import { sheetSchema } from "./commission/sheet.ts";
 import { stoneSchema } from "./commission/stone.ts";
 
 export { FACES, PAPERS, placeOnModel, TRANSFERS, TURNINGS } from "./commission/basics.ts";
-export { datumSetSchema, lieSchema } from "./commission/datums.ts";
-export { SIDES_ORDER } from "./commission/points.ts";
 export { DEFAULT_ROUNDS, roundSchema, toolSchema } from "./commission/rounds.ts";
 
 export const commissionSchema = z.strictObject({
@@ -94,7 +92,6 @@ export type Tool = z.output<typeof toolSchema>;
 export type Round = z.output<typeof roundSchema>;
 export type DatumSetChoice = z.output<typeof datumSetSchema>;
 export type Area = z.output<typeof areaSchema>;
-export type DrilledPoint = z.output<typeof drilledSchema>;
 export type LogEntry = z.output<typeof logEntrySchema>;
 export type PlaceOnModel = z.output<typeof placeOnModel>;
 

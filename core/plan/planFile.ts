@@ -21,7 +21,7 @@ const vec2 = z.tuple([num, num]);
 const mat3 = z.tuple([num, num, num, num, num, num, num, num, num]);
 const mat4 = z.tuple([num, num, num, num, num, num, num, num, num, num, num, num, num, num, num, num]);
 
-export const planPointSchema = z.strictObject({
+const planPointSchema = z.strictObject({
 	number: z.int().min(1),
 	round: z.int().min(0),
 	lie: z.int().min(0).nullable(),
@@ -62,7 +62,7 @@ export const planPointSchema = z.strictObject({
 	blockedAt_mm: vec3.nullable(),
 });
 
-export const planDatumSchema = z.strictObject({
+const planDatumSchema = z.strictObject({
 	name: z.string(),
 	/** Where the cross touches: the top of the stud. */
 	model_mm: vec3,
@@ -81,7 +81,7 @@ export const planDatumSchema = z.strictObject({
 /** A point of a link: sunk while the earlier set's seats still stand, then read from both. */
 const planLinkPointSchema = z.strictObject({ model_mm: vec3, stone_mm: vec3 });
 
-export const planProofMarkSchema = z.strictObject({
+const planProofMarkSchema = z.strictObject({
 	name: z.string(),
 	suggested: z.boolean(),
 	model_mm: vec3,
@@ -262,4 +262,3 @@ export type PlanPoint = z.output<typeof planPointSchema>;
 export type PlanDatum = z.output<typeof planDatumSchema>;
 export type PlanProofMark = Plan["proofMarks"][number];
 export type PlanCrossing = Plan["crossings"][number];
-export type PlanRound = Plan["rounds"][number];

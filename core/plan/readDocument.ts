@@ -1,9 +1,9 @@
-/** Reading and writing commission and plan documents: parse, version, upgrade step by step, validate; every refusal names its place. */
+/** Reading and writing documents: parse, version, upgrade step by step, validate; every refusal names its place. */
 
 import type { z } from "zod";
 import { Refusal } from "../refusal.ts";
 import { type Commission, commissionSchema } from "./commission.ts";
-import { type Plan, planSchema } from "./planFile.ts";
+import type { Plan } from "./planFile.ts";
 import { type Readings, readingsSchema } from "./readings.ts";
 
 interface Kind<T> {
@@ -20,15 +20,10 @@ const COMMISSION: Kind<Commission> = {
 	schema: commissionSchema,
 	upgrades: {},
 };
-const PLAN: Kind<Plan> = { format: "puntello-plan", version: 1, schema: planSchema, upgrades: {} };
-
 const READINGS: Kind<Readings> = { format: "puntello-readings", version: 1, schema: readingsSchema, upgrades: {} };
 
 /** A commission from the text of its file, with every default in place. */
 export const readCommission = (text: string, name: string): Commission => read(text, name, COMMISSION);
-
-/** A plan from the text of its file. */
-export const readPlan = (text: string, name: string): Plan => read(text, name, PLAN);
 
 /** What a bench page gave back, from the text of its file. */
 export const readReadings = (text: string, name: string): Readings => read(text, name, READINGS);

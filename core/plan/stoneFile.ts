@@ -10,7 +10,7 @@ import { type Commission, commissionSchema } from "./commission.ts";
 
 const whole = stoneSchema.unwrap();
 
-export const stoneFileSchema = z
+const stoneFileSchema = z
 	.strictObject({
 		format: z.literal("puntello-stone").optional(),
 		version: z.literal(1).optional(),

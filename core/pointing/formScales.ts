@@ -13,7 +13,7 @@ import { type Job, within } from "../job.ts";
 import { type Coarse, gatherPatches } from "./coarse.ts";
 
 /** Spacing ÷ standard deviation of what a facet of that spacing sees: √3 · √8. */
-export const SPACING_PER_WIDTH = Math.sqrt(24);
+const SPACING_PER_WIDTH = Math.sqrt(24);
 /** Each scale is wider than the one before by this factor. */
 const STEP = Math.SQRT2;
 /** Patches grow with the scale, to keep the averaging quick: their cells stay under this share of its width. */

@@ -33,15 +33,6 @@ export interface MendChoices {
 	readonly closeHolesUpTo: number;
 }
 
-export const NO_MENDING: MendChoices = {
-	weldWithin: 0,
-	dropArealess: false,
-	dropDoubled: false,
-	keepShells: "all",
-	faceOutward: false,
-	closeHolesUpTo: 0,
-};
-
 /** What one choice did. */
 export interface MendStep {
 	readonly choice: keyof MendChoices;

@@ -60,8 +60,6 @@ export function blockExtent(block: Vec3, { right, up }: ViewAxes): Extent {
 
 export const FACE_ORDER: readonly FaceName[] = ["front", "left", "right", "back", "top", "bed"];
 
-export const isFaceName = (name: string | null): name is FaceName => name !== null && Object.hasOwn(FACE_VIEWS, name);
-
 /** A face laid flat as seen from outside: its size, its zero corner and the way u and v run, x right and y up. */
 export interface FlatFace {
 	readonly width: number;

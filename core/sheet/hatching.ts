@@ -5,7 +5,7 @@ import type { ScreenGrid } from "./screenGrid.ts";
 import { INK, RADDLE, SLATE } from "./style.ts";
 
 /** Each kind has its own slope or spacing, so that they can be told apart without colour. */
-export const GROUND_KINDS = ["by eye", "flat join cuts in", "undercut", "do not drill", "bridge"] as const;
+const GROUND_KINDS = ["by eye", "flat join cuts in", "undercut", "do not drill", "bridge"] as const;
 export type GroundKind = (typeof GROUND_KINDS)[number];
 
 /** Part of the figure's surface: 1 for each vertex that belongs to it. */

@@ -28,7 +28,7 @@ export interface PdfPage {
 }
 
 /** 32 hexadecimal digits from a text: four FNV-1a sums (G. Fowler, L. C. Noll, K.-P. Vo; from memory), not for secrets. */
-export function fileId(identity: string): string {
+function fileId(identity: string): string {
 	let id = "";
 	for (let part = 0; part < 4; part++) {
 		let sum = 0x811c9dc5 ^ part;

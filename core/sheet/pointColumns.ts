@@ -28,7 +28,7 @@ const leanText = (degrees: number): string => {
 };
 
 /** How far out the line is set off with square and rule, mm: 100, or 4 in on a sheet in inches. */
-export const farOut = (units: "mm" | "in"): number => (units === "mm" ? 100 : 4 * 25.4);
+const farOut = (units: "mm" | "in"): number => (units === "mm" ? 100 : 4 * 25.4);
 export const farOutWords = (units: "mm" | "in"): string => (units === "mm" ? "100 out" : "4 in out");
 
 /** Offset of the line that far out from the face, along u or v: the tangent of the printed lean. */

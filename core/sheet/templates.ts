@@ -82,7 +82,7 @@ const seatsOn = (plan: Plan, face: string): Entry[] =>
 	);
 
 /** One face at 1:1; mm of paper are mm of stone. */
-export function faceTemplate(fonts: Fonts, plan: Plan, face: PlanFace): Drawing {
+function faceTemplate(fonts: Fonts, plan: Plan, face: PlanFace): Drawing {
 	const flat = layFlat(face);
 	const named = faceWords(face.name);
 	const on = newDrawing(flat.width + 2 * AROUND, flat.height + 2 * AROUND, `Template: ${named}`);

@@ -13,7 +13,7 @@ import { bodyBold, hairline, heading, INK, quiet, RADDLE } from "./style.ts";
 /** Room for the title and the index sketch, mm. */
 const TITLE = 17;
 /** How far neighbouring sheets overlap, mm. */
-export const OVERLAP = 14;
+const OVERLAP = 14;
 
 interface Tiling {
 	readonly size: PaperSize;

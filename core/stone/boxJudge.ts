@@ -28,7 +28,7 @@ export type BoxAim =
 	| { readonly kind: "volume"; readonly extra: Vec3 };
 
 /** The aim's value at three widths; falls or stays when a width grows. */
-export function aimValue(aim: BoxAim, w0: number, w1: number, w2: number): number {
+function aimValue(aim: BoxAim, w0: number, w1: number, w2: number): number {
 	switch (aim.kind) {
 		case "clearance":
 			return Math.min(aim.room[0] - w0, aim.room[1] - w1, aim.room[2] - w2) / 2;

@@ -7,7 +7,6 @@
  * rest agrees far better is named: each one's share in the sum of squares against what is left without it (studentised
  * residual; Baarda's data snooping, 1968).
  */
-import type { FaceName } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
 import { cross, distance, dot, scale, sub, type Vec3 } from "../vector.ts";
 import { symmetricInverse } from "./symmetricInverse.ts";
@@ -51,11 +50,8 @@ export const BLOCK_READINGS: readonly BlockReading[] = [
 	].flatMap(([from, u, v]) => [reading("diagonal", from, from | u | v), reading("diagonal", from | u, from | v)]),
 ];
 
-/** Order of the planes, as of a plain block's faces. */
-export const MEASURED_FACES: readonly FaceName[] = ["left", "right", "front", "back", "bed", "top"];
-
 export interface MeasuredBlock {
-	/** nx, ny, nz, b of the six faces in the order of `MEASURED_FACES`: outward unit normals, stone where n · x ≤ b, mm. */
+	/** nx, ny, nz, b of the six faces in the order left, right, front, back, bed, top: outward unit normals, stone where n · x ≤ b, mm. */
 	readonly planes: Float64Array;
 	/** The eight corners, in the order of their bits. */
 	readonly corners: readonly Vec3[];

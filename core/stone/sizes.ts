@@ -28,12 +28,12 @@ export interface SmallestBlock {
 
 /** Volumes count as proved when this near, and blocks are sawn to this; common practice. */
 const VOLUME_TOLERANCE = 1e-3;
-export const SAWN_TO = 10;
+const SAWN_TO = 10;
 /** A side this little over a saw size is that size: sides carry rounding errors of some 1e-12. */
 const SAW_SLACK = 1e-6;
 
 /** Up to the next saw size, mm. */
-export const roundUpToSaw = (side: number, sawnTo = SAWN_TO): number =>
+const roundUpToSaw = (side: number, sawnTo = SAWN_TO): number =>
 	Math.max(sawnTo, Math.ceil((side - SAW_SLACK) / sawnTo) * sawnTo);
 
 /** The block of least volume that holds the figure with its margins, with a proved lower bound of that volume. */

@@ -95,7 +95,7 @@ export function* surfaceRegion(
 }
 
 /** mm² of the marked surface. */
-export function regionArea({ positions, triangles }: TriangleMesh, shares: Float32Array): number {
+function regionArea({ positions, triangles }: TriangleMesh, shares: Float32Array): number {
 	let area = 0;
 	for (let t = 0; t < shares.length; t++)
 		if (shares[t] > 0)

@@ -16,6 +16,3 @@ export const degreesFromTangent = (y: number, x = 1): number => stored(Math.atan
 /** Degrees of the angle of that cosine, in [0, 180]; values a rounding beyond ±1 count as ±1. */
 export const degreesFromCosine = (cosine: number): number =>
 	stored(Math.acos(Math.max(-1, Math.min(1, cosine))) * DEGREES_PER_RADIAN);
-
-/** Radians as degrees for a person. */
-export const degreesFromRadians = (radians: number): number => stored(radians * DEGREES_PER_RADIAN);

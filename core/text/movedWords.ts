@@ -22,7 +22,7 @@ const STORY_WORDS = {
 } as const;
 
 /** "1.2 mm right, 0.4 mm down" */
-export function wayText(shift: Vec3, unit: LengthUnit): string {
+function wayText(shift: Vec3, unit: LengthUnit): string {
 	const parts = shift.flatMap((mm, k) =>
 		Math.abs(mm) >= WORTH_SAYING ? [`${lengthText(Math.abs(mm), unit)} ${WAYS[k][mm > 0 ? 0 : 1]}`] : [],
 	);

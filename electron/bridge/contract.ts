@@ -8,7 +8,7 @@ import { z } from "zod";
 z.config({ jitless: true });
 
 /** Leave to read one file: its bytes are served at `scan/<token>` of the window's own origin, with byte ranges. */
-export const scanGrant = z.strictObject({
+const scanGrant = z.strictObject({
 	token: z.string().regex(/^[0-9a-f]{32}$/),
 	name: z.string(),
 	size: z.number(),

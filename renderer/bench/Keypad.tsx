@@ -20,7 +20,7 @@ interface KeypadProps {
 }
 
 /** The text after a key; what would be no number is not taken. */
-export function afterKey(text: string, key: string, mayBeNegative: boolean): string {
+function afterKey(text: string, key: string, mayBeNegative: boolean): string {
 	if (key === "−") return !mayBeNegative ? text : text.startsWith("-") ? text.slice(1) : `-${text}`;
 	if (key === ".") return text.includes(".") ? text : `${text === "" || text === "-" ? `${text}0` : text}.`;
 	return text.length >= MOST ? text : text + key;

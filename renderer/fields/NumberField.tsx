@@ -18,7 +18,7 @@ interface NumberProps {
 }
 
 /** The number that was typed, with point or comma, or null when it is none. */
-export const plainNumber = (text: string, whole: boolean): number | null => {
+const plainNumber = (text: string, whole: boolean): number | null => {
 	const trimmed = text.trim().replace(",", ".");
 	if (!/^-?(\d+(\.\d*)?|\.\d+)$/.test(trimmed)) return null;
 	const value = Number(trimmed);

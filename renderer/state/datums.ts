@@ -44,13 +44,7 @@ const withDatum = (set: DatumSetChoice, index: 0 | 1 | 2, place: Place): DatumSe
 const SET_NAMES = ["front", "back", "left", "right"] as const;
 
 /** Puts a datum; the others of a set that was only suggested become the carver's own with it. */
-export function putDatum(
-	session: Session,
-	set: number,
-	index: 0 | 1 | 2,
-	place: Place,
-	how: "pick" | "move",
-): string | null {
+function putDatum(session: Session, set: number, index: 0 | 1 | 2, place: Place, how: "pick" | "move"): string | null {
 	const shown = datumSetsShown(session);
 	const start: DatumSetChoice = shown[set] ?? {
 		name: SET_NAMES[set] ?? `set ${set + 1}`,
@@ -68,10 +62,10 @@ export function putDatum(
 export const suggestDatums = (session: Session): string | null =>
 	session.change("put the suggested datums back", (c) => ({ ...c, datumSets: [] }));
 
-export const putPick = (session: Session, place: Place): string | null =>
+const putPick = (session: Session, place: Place): string | null =>
 	session.change("pick a point", (c) => ({ ...c, picks: [...c.picks, placeOnModel(place)] }));
 
-export const movePick = (session: Session, index: number, place: Place): string | null =>
+const movePick = (session: Session, index: number, place: Place): string | null =>
 	session.change(
 		`move picked point ${index + 1}`,
 		(c) => ({ ...c, picks: c.picks.map((pick, i) => (i === index ? placeOnModel(place) : pick)) }),

@@ -10,7 +10,7 @@ import { finiteNumber, positive, vec3 } from "./basics.ts";
 const text = (most: number) => z.string().max(most).default("");
 const share = finiteNumber.min(0).max(1);
 
-export const abrasiveSchema = z.strictObject({
+const abrasiveSchema = z.strictObject({
 	kind: z.enum(ABRASIVE_KINDS),
 	/** The number on its back. */
 	grit: z.int().min(1).max(100_000),
@@ -20,7 +20,7 @@ export const abrasiveSchema = z.strictObject({
 });
 
 /** One touch of the brush on the model, or one fill. */
-export const strokeSchema = z.strictObject({
+const strokeSchema = z.strictObject({
 	/** Model frame, mm. */
 	at_mm: vec3,
 	/** Straight from there; null: filled as far as the surface goes. */
@@ -31,7 +31,7 @@ export const strokeSchema = z.strictObject({
 	adds: z.boolean().default(true),
 });
 
-export const gildedSchema = z.strictObject({
+const gildedSchema = z.strictObject({
 	name: z.string().min(1).max(60),
 	strokes: z.array(strokeSchema).max(2000).default([]),
 });

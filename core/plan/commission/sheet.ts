@@ -4,7 +4,7 @@ import { z } from "zod";
 import { finiteNumber, PAPERS, positive } from "./basics.ts";
 
 /** A view that the carver adds to the maps of the six sides. */
-export const sheetViewSchema = z.strictObject({
+const sheetViewSchema = z.strictObject({
 	/** As its map is headed. */
 	name: z.string().min(1).max(40),
 	/** From the stone towards the viewer, stone frame; any length but 0. */

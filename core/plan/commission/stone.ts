@@ -10,7 +10,7 @@ export const STONES = ["sides", "measured", "planes", "scan"] as const;
 const side = positive.max(20000);
 const sides = z.tuple([side, side, side]);
 
-export const breakSchema = z.discriminatedUnion("kind", [
+const breakSchema = z.discriminatedUnion("kind", [
 	/** A corner (three faces that meet) or an edge (two) broken off; mm from each face into the block. */
 	z.strictObject({
 		kind: z.literal("off"),

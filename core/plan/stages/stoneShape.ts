@@ -26,7 +26,7 @@ export interface StoneShape {
 type Described = Commission["stone"];
 
 /** The breaks as the geometry wants them. */
-export const breaksOf = (breaks: Described["breaks"]): Break[] =>
+const breaksOf = (breaks: Described["breaks"]): Break[] =>
 	breaks.map((broken) =>
 		broken.kind === "off"
 			? { kind: "off", faces: broken.faces, reach: broken.reach_mm }

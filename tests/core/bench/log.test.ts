@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { checkReadings } from "../../../core/bench/checkReadings.ts";
 import { countedEntries, mergeLogs, standings } from "../../../core/bench/log.ts";
 import { hasMoved } from "../../../core/bench/moved.ts";
-import { paceOf, progressOf, stoneOver, studentTenth } from "../../../core/bench/progress.ts";
+import { paceOf, progressOf, studentTenth } from "../../../core/bench/progress.ts";
 import { logSchema } from "../../../core/plan/commission/log.ts";
 import type { LogEntry } from "../../../core/plan/commission.ts";
 import { seededRandom } from "../../../core/random.ts";
@@ -67,16 +67,6 @@ describe("progress", () => {
 		expect(progress.byRound.reduce((sum, round) => sum + round.done, 0)).toBe(31);
 		expect(progress.byRound.reduce((sum, round) => sum + round.points, 0)).toBe(drilled.length);
 		expect(progress.unknown).toEqual([99_999]);
-	});
-
-	it("tells the stone over a target before, after, and as read", () => {
-		const point = drilled[0];
-		const before = stoneOver(point, undefined) as number;
-		expect(before).toBeCloseTo((point.toGo_mm as number) + (point.stop_mm as number), 9);
-		const log = [done(point.number, "2026-03-02T10:00:00")];
-		expect(stoneOver(point, standings(log).get(point.number))).toBe(point.stop_mm);
-		const read = [...log, reading(point.number, 1.2, "2026-03-02T10:01:00")];
-		expect(stoneOver(point, standings(read).get(point.number))).toBe(1.2);
 	});
 });
 

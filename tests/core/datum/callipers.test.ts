@@ -1,13 +1,9 @@
 import { describe, expect, it } from "vitest";
-import {
-	calliperLengths,
-	heightOverDatums,
-	placeFromLengths,
-	unreliableByCallipers,
-} from "../../../core/datum/callipers.ts";
+import { calliperLengths, heightOverDatums, unreliableByCallipers } from "../../../core/datum/callipers.ts";
 import type { Triangle } from "../../../core/datum/seatError.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { distance, scale, type Vec3 } from "../../../core/vector.ts";
+import { placeFromLengths } from "../../support/placeFromLengths.ts";
 
 // Worked trilateration, computed independently of the project (reference 12.04 to 12.06).
 const datums: Triangle = [

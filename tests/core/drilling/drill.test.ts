@@ -1,8 +1,9 @@
 import { describe, expect, it } from "vitest";
-import { aimOf, type Drill, drillOf, growth, stopAllowances, stopOnPlane } from "../../../core/drilling/drill.ts";
+import { aimOf, type Drill, drillOf, growth, stopAllowances } from "../../../core/drilling/drill.ts";
 import { commissionSchema, DEFAULT_ROUNDS, roundSchema, toolSchema } from "../../../core/plan/commission.ts";
 import { Refusal } from "../../../core/refusal.ts";
 import { drillingRefusals } from "../../../core/text/drillingRefusals.ts";
+import { stopOnPlane } from "./stopOnPlane.ts";
 
 const drill = (tip: Drill["tip"]): Drill => ({ ...drillOf(toolSchema.parse({ tip })), holeRadius: 3.25 });
 const tan = (degrees: number): number => Math.tan((degrees * Math.PI) / 180);

@@ -1,11 +1,12 @@
 import { describe, expect, it } from "vitest";
-import { type Aim, aimOf, type Drill, drillOf, stopOnPlane } from "../../../core/drilling/drill.ts";
+import { type Aim, aimOf, type Drill, drillOf } from "../../../core/drilling/drill.ts";
 import { createHoleGauge, type HoleLine } from "../../../core/drilling/holeGauge.ts";
 import { finish } from "../../../core/job.ts";
 import { toolSchema } from "../../../core/plan/commission.ts";
 import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import { unit, type Vec3 } from "../../../core/vector.ts";
 import { patch, square } from "../../support/groundMesh.ts";
+import { stopOnPlane } from "./stopOnPlane.ts";
 
 const TIPS = ["ball", "pointed", "flat"] as const;
 const drill = (tip: Drill["tip"], holeRadius = 3.25): Drill => ({ ...drillOf(toolSchema.parse({ tip })), holeRadius });

@@ -2,19 +2,14 @@ import { describe, expect, it } from "vitest";
 import { daysOfLog } from "../../../core/finish/daysOfLog.ts";
 import { quickQuantities, quickQuote } from "../../../core/finish/quickQuote.ts";
 import { type Quantities, quoteOf } from "../../../core/finish/quote.ts";
-import {
-	GUESSED_RATES,
-	GUESSED_SHAPE,
-	QUICK,
-	QUICK_KEYS,
-	RATE_KEYS,
-	RATES,
-	type Rates,
-} from "../../../core/finish/rates.ts";
+import { QUICK, QUICK_KEYS, type QuickShape, RATE_KEYS, RATES, type Rates } from "../../../core/finish/rates.ts";
 import { refitRates, type WorkedDay } from "../../../core/finish/refitRates.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { Refusal } from "../../../core/refusal.ts";
 import { handPlan } from "../../support/handPlan.ts";
+
+const GUESSED_RATES = Object.fromEntries(RATE_KEYS.map((key) => [key, RATES[key].guess])) as Rates;
+const GUESSED_SHAPE = Object.fromEntries(QUICK_KEYS.map((key) => [key, QUICK[key].guess])) as QuickShape;
 
 const WORK: Quantities = {
 	block_dm3: 30,

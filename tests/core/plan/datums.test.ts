@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { placeFromLengths } from "../../../core/datum/callipers.ts";
 import type { Triangle } from "../../../core/datum/seatError.ts";
 import { finish } from "../../../core/job.ts";
 import type { Answers } from "../../../core/plan/answers.ts";
@@ -22,6 +21,7 @@ import {
 	type Vec3,
 } from "../../../core/vector.ts";
 import { patch, together } from "../../support/groundMesh.ts";
+import { placeFromLengths } from "../../support/placeFromLengths.ts";
 
 /** A box of 300 × 200 × 100 mm on its foot, with a vertex every 10 mm, as a scan has them. */
 function fineBox(): TriangleMesh {

@@ -1,5 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { placeFromLengths } from "../../../core/datum/callipers.ts";
 import type { Triangle } from "../../../core/datum/seatError.ts";
 import { aimOf, drillOf } from "../../../core/drilling/drill.ts";
 import { createLineSearch } from "../../../core/drilling/lineSearch.ts";
@@ -11,6 +10,7 @@ import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
 import { roundShort } from "../../../core/text/format.ts";
 import { along, distance, length, type Placement, place, type Vec3 } from "../../../core/vector.ts";
 import { demoPlan, planAnew, seedNames } from "../../support/demoPlans.ts";
+import { placeFromLengths } from "../../support/placeFromLengths.ts";
 
 describe.each(seedNames)("the plan of the %s", (name) => {
 	const { plan, answers, commission } = demoPlan(name);

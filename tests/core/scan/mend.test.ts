@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { finish } from "../../../core/job.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { examine, type ScanHealth } from "../../../core/scan/health.ts";
-import { type MendChoices, type Mended, mend, NO_MENDING } from "../../../core/scan/mend.ts";
+import { type MendChoices, type Mended, mend } from "../../../core/scan/mend.ts";
 import type { TriangleMesh } from "../../../core/scan/mesh.ts";
 import { weldWithin } from "../../../core/scan/weldWithin.ts";
 import { dragonMesh } from "../../support/dragonMesh.ts";
@@ -11,6 +11,14 @@ import { box, brokenMesh, meshFrom, together, torus } from "./brokenMeshes.ts";
 import { meshOf, squareFigure } from "./scanWriters.ts";
 
 const look = (mesh: TriangleMesh): ScanHealth => finish(examine(mesh));
+const NO_MENDING: MendChoices = {
+	weldWithin: 0,
+	dropArealess: false,
+	dropDoubled: false,
+	keepShells: "all",
+	faceOutward: false,
+	closeHolesUpTo: 0,
+};
 const mended = (mesh: TriangleMesh, choices: Partial<MendChoices>): Mended =>
 	finish(mend(mesh, { ...NO_MENDING, ...choices }));
 
