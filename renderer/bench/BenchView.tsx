@@ -1,18 +1,17 @@
 /** One point at a time, in type that reads from two metres, worked with a wet glove. */
 
 import { useSignal } from "@preact/signals";
-import { type ComponentChildren, Fragment } from "preact";
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { BenchRow } from "../../core/bench/benchRows.ts";
 import { countedEntries, standings } from "../../core/bench/log.ts";
-import { readingWords } from "../../core/text/benchWords.ts";
-import { PointMark } from "../book/PointMark.tsx";
-import type { BenchWork } from "./benchWork.ts";
-import { FaceSketch } from "./FaceSketch.tsx";
+import type { BenchWork, NewEntry } from "./benchWork.ts";
 import { Keypad } from "./Keypad.tsx";
 import { MarksPad } from "./MarksPad.tsx";
+import { PointShown } from "./PointShown.tsx";
 import { ReadingPad } from "./ReadingPad.tsx";
 import { useAwake } from "./useAwake.ts";
+import { useKeys } from "./useKeys.ts";
 import "./bench.css";
 
 interface BenchProps {
@@ -27,7 +26,8 @@ interface BenchProps {
 type Asked = "nothing" | "reading" | "number" | "marks";
 
 export function BenchView({ work, from = null, children, onShow }: BenchProps) {
-	const { name, plan, revision, rows, units, mirrored, marks } = work.sheet.value;
+	const sheet = work.sheet.value;
+	const { name, plan, revision, rows, units, mirrored, marks } = sheet;
 	const known = standings(work.log.value);
 	const isDone = (row: BenchRow): boolean => known.get(row.number)?.done ?? false;
 	const firstOpen = (after: number): number => {
@@ -41,7 +41,6 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 	const at = useSignal(begin >= 0 ? begin : firstOpen(0));
 	const shownSince = useSignal(Date.now());
 	const asked = useSignal<Asked>("nothing");
-	const typed = useSignal("");
 	const trouble = useSignal<string | null>(null);
 	useAwake(work.keepAwake);
 	const view = useRef<HTMLElement>(null);
@@ -53,30 +52,27 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 		shownSince.value = Date.now();
 		if (row) onShow?.(row.number);
 	}, [row?.number]);
-	useEffect(() => {
-		const keys = (event: KeyboardEvent): void => {
-			if (asked.value !== "nothing" || event.ctrlKey || event.metaKey || event.altKey) return;
-			if (event.target instanceof HTMLInputElement) return;
-			if (event.key === "ArrowRight") go(i + 1);
-			else if (event.key === "ArrowLeft") go(i - 1);
-			else return;
-			event.preventDefault();
-		};
-		window.addEventListener("keydown", keys);
-		return () => window.removeEventListener("keydown", keys);
-	});
-	if (!row) return <p class="bench bench-empty">There is no point to drill in this plan.</p>;
 	const go = (to: number): void => {
 		at.value = Math.max(0, Math.min(to, rows.length - 1));
 		trouble.value = null;
 	};
-	const keep = (entry: Parameters<BenchWork["add"]>[0]): boolean => {
+	useKeys((event) => {
+		if (asked.value !== "nothing" || event.target instanceof HTMLInputElement) return false;
+		if (event.key === "ArrowRight") go(i + 1);
+		else if (event.key === "ArrowLeft") go(i - 1);
+		else return false;
+		return true;
+	});
+	if (!row) return <p class="bench bench-empty">There is no point to drill in this plan.</p>;
+	const ask = (what: Asked) => (): void => {
+		asked.value = what;
+	};
+	const leave = ask("nothing");
+	const keep = (entry: NewEntry): boolean => {
 		trouble.value = work.add(entry);
 		return trouble.value === null;
 	};
 	const standing = known.get(row.number);
-	const face = work.sheet.value.faces.find(({ name: one }) => one === row.entry?.face);
-	const done = isDone(row);
 	const finish = (): void => {
 		const seconds = Math.round((Date.now() - shownSince.value) / 1000);
 		if (keep({ kind: "done", point: row.number, seconds })) go(firstOpen(i + 1));
@@ -85,7 +81,6 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 		const last = countedEntries(work.log.value).findLast((entry) => "point" in entry && entry.point === row.number);
 		if (last) keep({ kind: "taken back", of: last.id });
 	};
-	const count = rows.filter(isDone).length;
 	return (
 		<main class="bench" aria-label="bench view" ref={view} tabIndex={-1}>
 			<header class="bench-head">
@@ -94,25 +89,14 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 					{mirrored && <strong class="bench-mirrored"> MIRRORED</strong>}
 				</p>
 				<p class="bench-count" role="status">
-					{count} of {rows.length} done
+					{rows.filter(isDone).length} of {rows.length} done
 				</p>
 				<nav>
-					<button
-						type="button"
-						onClick={() => {
-							typed.value = "";
-							asked.value = "number";
-						}}
-					>
+					<button type="button" onClick={ask("number")}>
 						go to …
 					</button>
 					{marks.length > 0 && (
-						<button
-							type="button"
-							onClick={() => {
-								asked.value = "marks";
-							}}
-						>
+						<button type="button" onClick={ask("marks")}>
 							proof marks
 						</button>
 					)}
@@ -123,100 +107,30 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 				<ReadingPad
 					row={row}
 					units={units}
-					onLeave={() => {
-						asked.value = "nothing";
-					}}
+					onLeave={leave}
 					onTake={(over_mm) => {
-						if (keep({ kind: "reading", point: row.number, over_mm })) asked.value = "nothing";
+						if (keep({ kind: "reading", point: row.number, over_mm })) leave();
 					}}
 				/>
 			) : asked.value === "marks" ? (
-				<MarksPad
-					marks={marks}
-					units={units}
-					onTake={(entry) => keep(entry)}
-					onLeave={() => {
-						asked.value = "nothing";
-					}}
-				/>
+				<MarksPad marks={marks} units={units} onTake={keep} onLeave={leave} />
 			) : asked.value === "number" ? (
-				<Keypad
-					label="Number of the point"
-					unit=""
-					text={typed.value}
-					mayBeNegative={false}
-					takeWords="show it"
-					ready={rows.some((one) => String(one.number) === typed.value)}
-					onText={(text) => {
-						typed.value = text.replace(/\D/g, "");
-					}}
-					onLeave={() => {
-						asked.value = "nothing";
-					}}
-					onTake={() => {
-						go(rows.findIndex((one) => String(one.number) === typed.value));
-						asked.value = "nothing";
+				<NumberPad
+					rows={rows}
+					onLeave={leave}
+					onTake={(to) => {
+						go(to);
+						leave();
 					}}
 				/>
 			) : (
 				<>
-					<section class="bench-point" aria-label={`point ${row.number}`}>
-						<div class="bench-number">
-							<h1>{row.number}</h1>
-							<p>
-								<PointMark round={row.round} side={row.side} /> {row.roundName}
-								<br />
-								proper {row.side === "middle" ? "middle" : row.side}
-								{row.lie !== "" && (
-									<>
-										<br />
-										stone {row.lie}
-									</>
-								)}
-								{row.notes.map((note) => (
-									<Fragment key={note}>
-										<br />
-										<strong>{note}</strong>
-									</Fragment>
-								))}
-							</p>
-							{face && row.entry && <FaceSketch face={face} u={row.entry.u} v={row.entry.v} />}
-						</div>
-						<dl class={done ? "bench-figures of-done" : "bench-figures"}>
-							{row.figures.map((figure) => (
-								<div key={figure.name} class={figure.main ? "main" : ""}>
-									<dt>{figure.name}</dt>
-									<dd>{figure.value}</dd>
-								</div>
-							))}
-						</dl>
-						<p class="bench-said" role="status">
-							{done && `Done ${standing?.doneAt?.slice(0, 16).replace("T", ", ")}. `}
-							{standing?.over !== undefined &&
-								standing.over !== null &&
-								`Read: ${readingWords(standing.over, row.stop_mm, units)}`}
-						</p>
-						{standing?.notes.map((note) => (
-							<p class="bench-said" key={note}>
-								{note}
-							</p>
-						))}
-						{trouble.value !== null && (
-							<p class="bench-trouble" role="alert">
-								{trouble.value}
-							</p>
-						)}
-					</section>
+					<PointShown row={row} sheet={sheet} standing={standing} trouble={trouble.value} />
 					<div class="bench-acts">
 						<button type="button" onClick={() => go(i - 1)} disabled={i === 0}>
 							back
 						</button>
-						<button
-							type="button"
-							onClick={() => {
-								asked.value = "reading";
-							}}
-						>
+						<button type="button" onClick={ask("reading")}>
 							reads …
 						</button>
 						{standing && (
@@ -224,7 +138,7 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 								take back
 							</button>
 						)}
-						<button type="button" class="main" onClick={finish} disabled={done}>
+						<button type="button" class="main" onClick={finish} disabled={isDone(row)}>
 							done
 						</button>
 						<button type="button" onClick={() => go(i + 1)} disabled={i === rows.length - 1}>
@@ -234,5 +148,32 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 				</>
 			)}
 		</main>
+	);
+}
+
+interface NumberProps {
+	readonly rows: readonly BenchRow[];
+	/** Index of the row. */
+	onTake(to: number): void;
+	onLeave(): void;
+}
+
+function NumberPad({ rows, onTake, onLeave }: NumberProps) {
+	const typed = useSignal("");
+	const to = rows.findIndex((row) => String(row.number) === typed.value);
+	return (
+		<Keypad
+			label="Number of the point"
+			unit=""
+			text={typed.value}
+			mayBeNegative={false}
+			takeWords="show it"
+			ready={to >= 0}
+			onText={(text) => {
+				typed.value = text.replace(/\D/g, "");
+			}}
+			onLeave={onLeave}
+			onTake={() => onTake(to)}
+		/>
 	);
 }

@@ -1,7 +1,7 @@
 /** Figures typed with a wet glove: large keys, no keyboard of the tablet's own. The machine's keyboard works as well. */
 
 import type { ComponentChildren } from "preact";
-import { useLayoutEffect } from "preact/hooks";
+import { useKeys } from "./useKeys.ts";
 
 const KEYS = ["7", "8", "9", "4", "5", "6", "1", "2", "3", "−", "0", "."] as const;
 const MOST = 8;
@@ -28,23 +28,16 @@ function afterKey(text: string, key: string, mayBeNegative: boolean): string {
 
 export function Keypad(props: KeypadProps) {
 	const { label, unit, text, mayBeNegative, takeWords, ready, children, onText, onTake, onLeave } = props;
-	// At once, not after the next paint: a key that comes before it must not meet a keypad that has gone.
-	useLayoutEffect(() => {
-		const keys = (event: KeyboardEvent): void => {
-			if (event.ctrlKey || event.metaKey || event.altKey) return;
-			const key = event.key === "-" ? "−" : event.key === "," ? "." : event.key;
-			if (/^[0-9.−]$/.test(key)) onText(afterKey(text, key, mayBeNegative));
-			else if (key === "Backspace") onText(text.slice(0, -1));
-			else if (key === "Enter" && !(event.target instanceof HTMLButtonElement)) {
-				if (ready) onTake();
-			} else if (key === "Escape") onLeave();
-			else return;
-			event.preventDefault();
-			event.stopPropagation();
-		};
-		window.addEventListener("keydown", keys, { capture: true });
-		return () => window.removeEventListener("keydown", keys, { capture: true });
-	});
+	useKeys((event) => {
+		const key = event.key === "-" ? "−" : event.key === "," ? "." : event.key;
+		if (/^[0-9.−]$/.test(key)) onText(afterKey(text, key, mayBeNegative));
+		else if (key === "Backspace") onText(text.slice(0, -1));
+		else if (key === "Enter" && !(event.target instanceof HTMLButtonElement)) {
+			if (ready) onTake();
+		} else if (key === "Escape") onLeave();
+		else return false;
+		return true;
+	}, true);
 	return (
 		<section class="keypad" aria-label={label}>
 			<p class="keypad-label">{label}</p>

@@ -1,6 +1,6 @@
 /** Whether anything has moved: asked again at every change of the log or the plan, and kept for the bench view. */
 
-import { effect, type Signal, signal } from "@preact/signals";
+import { computed, effect, type Signal, signal, untracked } from "@preact/signals";
 import { Cancelled } from "../jobs/jobClient.ts";
 import type { MovedShown } from "../jobs/shown.ts";
 import type { Session } from "./session.ts";
@@ -13,16 +13,18 @@ export function movedOf(session: Session): Signal<MovedShown | null> {
 	if (found) return found;
 	const made: Signal<MovedShown | null> = signal(null);
 	kept.set(session, made);
+	// Every change of the commission gives it a new log: only what stands in it counts.
+	const log = computed(() => JSON.stringify(session.commission.value?.log ?? []));
 	effect(() => {
-		const asked = session.commission.value;
+		const asked = log.value;
 		const plan = session.plan.value;
-		if (!plan || !asked || asked.log.length === 0) {
+		if (!plan || asked === "[]") {
 			made.value = null;
 			return;
 		}
-		session.askMoved().promise.then(
+		untracked(session.askMoved).promise.then(
 			(answer) => {
-				if (session.plan.value === plan && session.commission.value?.log === asked.log) made.value = answer;
+				if (session.plan.value === plan && log.value === asked) made.value = answer;
 			},
 			(trouble: unknown) => {
 				// A plan that is being worked out again brings the question up once more.
