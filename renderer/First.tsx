@@ -24,6 +24,24 @@ export function First() {
 						{trouble}
 					</p>
 				)}
+				{recents.value.length > 0 && <h2>On the banker lately</h2>}
+				{recents.value.map((recent) => (
+					<div class="offer" key={recent.id}>
+						<h3>{recent.name}</h3>
+						<p>
+							{recent.scan}, {whenWords(recent.changed)}
+						</p>
+						<button
+							type="button"
+							class="act"
+							aria-label={`Go on with ${recent.name}`}
+							onClick={() => void session.openRecent(recent.id)}
+						>
+							Go on
+						</button>
+					</div>
+				))}
+				{recents.value.length > 0 && <h2>Begin another</h2>}
 				<div class="offer">
 					<h3>{wanted === null ? "Your own scan" : wanted}</h3>
 					<p>An STL or PLY mesh in any unit; drop it anywhere on this window, or choose it.</p>
@@ -42,23 +60,6 @@ export function First() {
 							onClick={() => void session.openDemo(seed.name)}
 						>
 							Open
-						</button>
-					</div>
-				))}
-				{recents.value.length > 0 && <h2>Lately</h2>}
-				{recents.value.map((recent) => (
-					<div class="offer" key={recent.id}>
-						<h3>{recent.name}</h3>
-						<p>
-							{recent.scan}, {whenWords(recent.changed)}
-						</p>
-						<button
-							type="button"
-							class="act"
-							aria-label={`Go on with ${recent.name}`}
-							onClick={() => void session.openRecent(recent.id)}
-						>
-							Go on
 						</button>
 					</div>
 				))}

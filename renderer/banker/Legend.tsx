@@ -13,21 +13,23 @@ export function ColourTools() {
 	const showsPoints = plan !== null && ["points", "bench"].includes(page.value);
 	return (
 		<>
-			<label>
-				colour
-				<select
-					value={choices.some((choice) => choice.key === chosen) ? chosen : "plaster"}
-					onChange={(event) => {
-						colouring.value = colouringOf(event.currentTarget.value);
-					}}
-				>
-					{choices.map(({ key, words }) => (
-						<option key={key} value={key}>
-							{words}
-						</option>
-					))}
-				</select>
-			</label>
+			{!listShown.value && (
+				<label>
+					colour
+					<select
+						value={choices.some((choice) => choice.key === chosen) ? chosen : "plaster"}
+						onChange={(event) => {
+							colouring.value = colouringOf(event.currentTarget.value);
+						}}
+					>
+						{choices.map(({ key, words }) => (
+							<option key={key} value={key}>
+								{words}
+							</option>
+						))}
+					</select>
+				</label>
+			)}
 			{showsPoints && (
 				<label>
 					points
@@ -47,7 +49,7 @@ export function ColourTools() {
 					</select>
 				</label>
 			)}
-			{showsPoints && (
+			{showsPoints && !listShown.value && (
 				<button
 					type="button"
 					class="act"
@@ -101,8 +103,8 @@ export function Legend({ colours }: { colours: Colours }) {
 	}, [legend?.ends === null, legend === null]);
 	if (!legend) return null;
 	return (
-		<div class="legend">
-			<b>{legend.title}</b>
+		<details class="legend" open>
+			<summary>{legend.title}</summary>
 			{legend.ends && (
 				<>
 					<canvas ref={bar} width={196} height={10} />
@@ -119,6 +121,6 @@ export function Legend({ colours }: { colours: Colours }) {
 				</div>
 			))}
 			<p class="reason">{legend.note}</p>
-		</div>
+		</details>
 	);
 }

@@ -3,7 +3,7 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
-import { lengthNumber } from "../../core/text/format.ts";
+import { depthNumber, lengthNumber } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { depthText, leanText, letThrough, placeText, safeText } from "../state/points.ts";
 import { pointed, pointFilter, run } from "../state/ui.ts";
@@ -37,7 +37,7 @@ const COLUMNS: readonly Column[] = [
 	{
 		head: "to go",
 		long: "expected to go",
-		cell: (p, _, unit) => (p.toGo_mm === null ? "" : lengthNumber(p.toGo_mm, unit)),
+		cell: (p, _, unit) => (p.toGo_mm === null ? "" : depthNumber(p.toGo_mm, unit)),
 	},
 	{ head: "remark", long: "remark", words: true, cell: (p) => remark(p) },
 ];

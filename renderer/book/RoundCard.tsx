@@ -154,6 +154,12 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 					]}
 				/>
 			)}
+			{done && done.plannedCover_mm !== null && done.plannedCover_mm < 0 && (
+				<p class="reason">
+					Below zero by plan: at an eye factor over 1 a flat join would cut in between the points. There the curve is
+					read from the model; the maps hatch that ground.
+				</p>
+			)}
 			<div class="acts">
 				{net && session.maps.value?.covers[index] && (
 					<button

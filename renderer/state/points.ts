@@ -31,9 +31,8 @@ export function letThrough(point: PlanPoint, filter: PointFilter, plan: Plan): b
 export const numbersInRun = (plan: Plan | null, run: readonly [number, number] | null): ReadonlySet<number> | null =>
 	plan && run ? new Set(plan.points.slice(run[0], run[1] + 1).map((point) => point.number)) : null;
 
-/** Where u and v lie, in the carver's unit. */
-export const placeText = (mm: number | null, unit: LengthUnit): string =>
-	mm === null ? "" : unit === "mm" ? lengthNumber(roundHalf(mm), "mm") : lengthNumber(mm, "in");
+/** Where u and v lie, in the carver's unit: the same figure as on the sheet. */
+export const placeText = (mm: number | null, unit: LengthUnit): string => (mm === null ? "" : lengthNumber(mm, unit));
 
 export const depthText = (point: PlanPoint, unit: LengthUnit): string =>
 	point.depth_mm === null ? "" : depthNumber(point.depth_mm, unit);

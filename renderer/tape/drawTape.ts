@@ -57,10 +57,12 @@ export function drawTape(
 		line(pen, x, 0, x, height);
 		if (part.width > 18) penMark(pen, part.x + 9, HEAD / 2, part.round, null, false, 4.5);
 		const lie = part.lie === null ? "undercut" : plan.lies[part.lie].name;
-		const words = plan.lies.length > 1 ? `${plan.rounds[part.round].name}, ${lie}` : plan.rounds[part.round].name;
+		const { name } = plan.rounds[part.round];
+		const words = plan.lies.length > 1 ? [`${name}, ${lie}`, name] : [name];
 		pen.fillStyle = colours.ink;
 		pen.textAlign = "left";
-		if (pen.measureText(words).width + 22 < part.width) pen.fillText(words, part.x + 18, HEAD / 2 + 0.5);
+		const fitting = words.find((text) => pen.measureText(text).width + 22 < part.width);
+		if (fitting) pen.fillText(fitting, part.x + 18, HEAD / 2 + 0.5);
 	}
 	const thick = Math.max(1, Math.min(5, laid.pitch * 0.55));
 	points.forEach((point, i) => {
