@@ -52,7 +52,7 @@ export function QuickQuote() {
 	const save = async (which: "offer" | "worksheet"): Promise<void> => {
 		told.value = "";
 		try {
-			const name = `${lengthText(wishes.value.height, "mm", 0)} in ${wishes.value.stone}`;
+			const name = `${lengthText(wishes.value.height, session.units.value, 0)} in ${wishes.value.stone}`;
 			const asked = { ...newCommission("-"), name, quote: settings.value };
 			const papers = await session.drawQuote(asked, wishes.value);
 			if (papers && (await saveFile(`quick-quote-${which}.pdf`, papers[which], "application/pdf")) === "saved")

@@ -3,10 +3,18 @@
  * The bench page carries these rows alone, so that a tablet needs neither scan nor planner.
  */
 
-import { tanDegrees } from "../exactAngle.ts";
 import type { Plan, PlanPoint, PlanProofMark } from "../plan/planFile.ts";
-import { hints } from "../sheet/pointColumns.ts";
-import { depthNumber, type LengthUnit, lengthNumber, roundHalf } from "../text/format.ts";
+import { farOutWords, hints, offsetOut } from "../sheet/pointColumns.ts";
+import {
+	depthNumber,
+	finely,
+	type LengthUnit,
+	lengthNumber,
+	lengthText,
+	roundHalf,
+	sizeText,
+	unitWord,
+} from "../text/format.ts";
 import { STOP_READS, stopReading } from "../text/stopWords.ts";
 import { cross, dot, sub } from "../vector.ts";
 
@@ -124,12 +132,13 @@ function markPlace({ face, u_mm: u, v_mm: v }: PlanProofMark, plan: Plan): strin
 	const unit = plan.sheet.units;
 	return face === null || u === null || v === null
 		? ""
-		: `${face} face, u ${lengthNumber(u, unit)}, v ${lengthNumber(v, unit)} ${unit}`;
+		: `${face} face, u ${lengthNumber(u, unit)}, v ${lengthText(v, unit)}`;
 }
 
 function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[] {
 	const unit = plan.sheet.units;
-	const length = (mm: number): string => `${lengthNumber(mm, unit)} ${unit}`;
+	const length = (mm: number): string => lengthText(mm, unit);
+	const fine = (mm: number): string => lengthText(mm, finely(unit));
 	const { face, u_mm: u, v_mm: v, lean_deg: leans, depth_mm: depth, toGo_mm: toGo, aimSafe_deg: safe } = point;
 	const figures: BenchFigure[] = [];
 	const say = (name: string, value: string, main = false): void => {
@@ -141,24 +150,24 @@ function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[]
 		say("v", length(v), true);
 		say("lean u", lean(leans[0]), true);
 		say("lean v", lean(leans[1]), true);
-		const out = leans.map((degrees) => 100 * tanDegrees(roundHalf(degrees)));
-		say("line 100 mm out", out.map((mm) => `${mm < 0 ? "−" : "+"}${length(Math.abs(mm))}`).join(", "));
+		const out = leans.map((degrees) => `${offsetOut(degrees, unit)} ${unitWord(unit)}`);
+		say(`line ${farOutWords(unit)}`, out.join(", "));
 	}
 	const { setZero_mm: zero, drill_mm: drill } = plan.rounds[point.round].tool;
 	const sayDepth = (name: string, mm: number): void => {
-		say(name, `${depthNumber(mm, unit)} ${unit}`, true);
-		if (zero !== 0) say(STOP_READS.join(" "), `${stopReading(mm, zero, unit)} ${unit}`, true);
+		say(name, `${depthNumber(mm, unit)} ${unitWord(unit)}`, true);
+		if (zero !== 0) say(STOP_READS.join(" "), `${stopReading(mm, zero, unit)} ${unitWord(unit)}`, true);
 	};
-	say("drill", `Ø ${length(drill)}`, true);
+	say("drill", `Ø ${sizeText(drill, unit)}`, true);
 	if (depth !== null) sayDepth("depth", depth);
 	if (depth !== null && Math.abs(farther) >= WORTH_CORRECTING) sayDepth("corrected depth", depth - farther);
-	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unit}`, true);
+	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unitWord(unit)}`, true);
 	if (plan.transfer === "callipers" && point.callipers_mm) {
 		const { model, stone } = point.callipers_mm;
 		for (const [i, datum] of ["A", "B", "C"].entries())
-			say(`from ${datum}`, `model ${length(model[i])}, stone ${length(stone[i])}`);
+			say(`from ${datum}`, `model ${fine(model[i])}, stone ${fine(stone[i])}`);
 	}
 	if (safe !== null) say("safe to", `±${(Math.floor(safe * 2 + 1e-9) / 2).toFixed(1)}°`);
-	if (point.stop_mm !== null) say("left at the stop", length(point.stop_mm));
+	if (point.stop_mm !== null) say("left at the stop", fine(point.stop_mm));
 	return figures;
 }

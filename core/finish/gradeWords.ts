@@ -1,6 +1,5 @@
 /** Words for grades. */
 
-import { lengthText } from "../text/format.ts";
 import type { Abrasive, GradeTrouble } from "./grades.ts";
 
 export const grainText = (mm: number): string => `${Math.round(1000 * mm)} µm`;
@@ -12,8 +11,6 @@ export const TROUBLE_WORDS: Readonly<Record<GradeTrouble, string>> = {
 	order: "it is not finer than the grade before",
 	memory: "its grain is from memory; makers differ, so enter your own",
 };
-
-export const takesText = (mm: number): string => lengthText(mm, "mm", 2);
 
 /** P is the scale of coated abrasives; pads have their own. */
 export const gradeName = ({ kind, grit, wet }: Abrasive): string =>

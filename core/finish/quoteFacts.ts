@@ -3,7 +3,7 @@
 import type { Answers } from "../plan/answers.ts";
 import type { Commission } from "../plan/commission.ts";
 import { Refusal } from "../refusal.ts";
-import { lengthNumber, massRangeText, massText } from "../text/format.ts";
+import { lengthNumber, lengthText, massRangeText, massText, unitWord } from "../text/format.ts";
 import { leavesText } from "./gilding.ts";
 import { gradeName, grainText } from "./gradeWords.ts";
 import { type QuickWishes, quickQuantities } from "./quickQuote.ts";
@@ -46,7 +46,7 @@ export function fullFacts(commission: Commission, answers: Answers | null): Quot
 	if (!model || !stone || !plan || !finish?.quote || !finish.quantities) throw new Refusal("quote.noPlan");
 	const units = commission.sheet.units;
 	const sides = (mm: readonly number[]): string =>
-		`${mm.map((side) => lengthNumber(side, units, 0)).join(" × ")} ${units}`;
+		`${mm.map((side) => lengthNumber(side, units, 0)).join(" × ")} ${unitWord(units)}`;
 	const fixed = finish.fixing.answer;
 	const gilded = finish.gilded.flatMap(({ answer }) => (answer ? [answer] : []));
 	const { base } = commission.fixing;
@@ -125,7 +125,7 @@ export function quickFacts(
 		made: [
 			[
 				"figure",
-				`${lengthNumber(wishes.height, sheet.units, 0)} ${sheet.units} high, carved in ${wishes.stone}, ${wishes.detail} detail`,
+				`${lengthText(wishes.height, sheet.units, 0)} high, carved in ${wishes.stone}, ${wishes.detail} detail`,
 			],
 		],
 		needed: [["block", `some ${quantities.block_dm3.toFixed(0)} dm³, up to ${massText(block[1])}`]],

@@ -4,9 +4,11 @@ import { THIN_MM } from "../drilling/thinParts.ts";
 import { TACKLE_KG } from "../finish/lifting.ts";
 import { massRangeText, massText } from "../text/format.ts";
 import type { PlanParts } from "./assemblePlan.ts";
+import { crossingCautions } from "./parts/crossingCautions.ts";
 import { datumCautions } from "./parts/datumCautions.ts";
 import { numbers } from "./parts/numbers.ts";
 import { stoneCautions } from "./parts/stoneCautions.ts";
+import { unitCautions } from "./parts/unitCautions.ts";
 import type { PlanCrossing, PlanPoint } from "./planFile.ts";
 
 /** Depth in drill diameters past which a free-held bit wanders (common practice, no source). */
@@ -52,13 +54,8 @@ export function planCautions(
 		cautions.push(
 			`${slender.length} holes are deeper than ${SLENDER} times their drill, where a bit wanders most (${numbers(slender)}): take stone away first, or start with a wider drill.`,
 		);
-	if (crossings.length > 0) {
-		const pairs = crossings.slice(0, 12).map((c) => c.points.join(" and "));
-		const more = crossings.length > 12 ? ` and ${crossings.length - 12} more pairs` : "";
-		cautions.push(
-			`Holes with too little stone between them (under 1 mm, or under two drill diameters where they come into a thin part from its two sides), which no other line parts: ${pairs.join("; ")}${more}. The second bit may wander into the first hole: go slowly, or join the ground before the second.`,
-		);
-	}
+	cautions.push(...crossingCautions(crossings, points, commission));
+	cautions.push(...unitCautions(commission, points));
 	cautions.push(...datumCautions(parts, points));
 	if (commission.scan.back !== null)
 		cautions.push("The back is no part of the scan: it was added flat, and no point stands on it.");

@@ -3,6 +3,7 @@
 import { z } from "zod";
 import { DATUM_SIDES } from "../datum/callipers.ts";
 import { UNITS } from "../scan/unit.ts";
+import { LENGTH_UNITS } from "../text/length.ts";
 import { PAPERS, TRANSFERS } from "./commission.ts";
 
 import {
@@ -245,7 +246,7 @@ export const planSchema = z.strictObject({
 	finish: planFinishSchema.nullable(),
 	sheet: z.strictObject({
 		paper: z.enum(PAPERS),
-		units: z.enum(["mm", "in"]),
+		units: z.enum(LENGTH_UNITS),
 		date: z.string(),
 		revision: z.string(),
 		supersedes: z.string(),

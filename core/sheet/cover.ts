@@ -4,11 +4,15 @@ import type { Plan } from "../plan/planFile.ts";
 import {
 	angleText,
 	depthNumber,
+	finely,
 	lengthNumber,
 	lengthText,
 	massRangeText,
 	sentenceIn,
 	shareText,
+	sizeNumber,
+	sizeText,
+	unitWord,
 } from "../text/format.ts";
 import { CAUTION_LAST, cautionsFor, columnWords, TRANSFER_WORDS } from "../text/sheetWords.ts";
 import { line, text } from "./drawing.ts";
@@ -76,7 +80,7 @@ function facts(flow: Flow, plan: Plan): void {
 	const { model, stone } = plan;
 	const units = plan.sheet.units;
 	const triple = (v: readonly number[], digits = 0): string =>
-		`${v.map((n) => lengthNumber(n, units, digits)).join(" × ")} ${units}`;
+		`${v.map((n) => lengthNumber(n, units, digits)).join(" × ")} ${unitWord(units)}`;
 	flow.gap(1.5);
 	fact(flow, "On the bench", TRANSFER_WORDS[plan.transfer].bench);
 	const scale =
@@ -106,18 +110,19 @@ function facts(flow: Flow, plan: Plan): void {
 	fact(
 		flow,
 		"Depths allow for",
-		`a mark ${lengthText(plan.aim.mark_mm, units)} out, a lean ${angleText(plan.aim.lean_deg)} out, wander ${shareText(plan.aim.wander, 1)} of the depth`,
+		`a mark ${sizeText(plan.aim.mark_mm, units)} out, a lean ${angleText(plan.aim.lean_deg)} out, wander ${shareText(plan.aim.wander, 1)} of the depth`,
 	);
 }
 
 function fitWords(plan: Plan): string {
 	const { stone, sheet } = plan;
-	const spare = lengthText(Math.abs(stone.spare_mm), sheet.units);
+	const units = finely(sheet.units);
+	const spare = lengthText(Math.abs(stone.spare_mm), units);
 	if (!stone.fits) return `DOES NOT FIT: ${spare} short of the margins asked for`;
 	const proof = stone.certified
 		? "proved for the sizes given: no other placement gives more"
-		: `found by search, not proved: at most ${lengthText(stone.clearanceBound_mm, sheet.units)} could be had`;
-	return `${spare} to spare, ${proof}. Least gap to the skin ${lengthText(stone.clearance_mm, sheet.units)}.`;
+		: `found by search, not proved: at most ${lengthText(stone.clearanceBound_mm, units)} could be had`;
+	return `${spare} to spare, ${proof}. Least gap to the skin ${lengthText(stone.clearance_mm, units)}.`;
 }
 
 function lies(flow: Flow, plan: Plan): void {
@@ -142,22 +147,23 @@ function rounds(flow: Flow, plan: Plan): void {
 		columns: [
 			{ head: [""], width: 9, align: "middle" },
 			{ head: ["round"], width: 0, align: "left", bold: true },
-			{ head: ["join", `at ${units}`], width: 17, align: "right" },
+			{ head: ["join", `at ${unitWord(units)}`], width: 17, align: "right" },
 			{ head: ["drill", "leaves"], width: 18, align: "right" },
-			{ head: ["drill", `Ø ${units}`], width: 17, align: "right" },
+			{ head: ["drill", `Ø ${unitWord(units)}`], width: 17, align: "right" },
 			{ head: ["points", "(foreseen)"], width: 28, align: "right" },
-			{ head: ["least cover", `${units}`], width: 26, align: "right" },
+			{ head: ["least cover", unitWord(units)], width: 26, align: "right" },
 			{ head: ["of the area", "claimed"], width: 26, align: "right" },
 		],
 	});
 	plan.rounds.forEach((r, i) => {
-		const cover = r.leastCover_mm === null ? "no limit" : lengthNumber(r.leastCover_mm, units).replace("-", "−");
+		const cover =
+			r.leastCover_mm === null ? "no limit" : lengthNumber(r.leastCover_mm, finely(units)).replace("-", "−");
 		table.row([
 			(on, x, y) => drawMark(on, x, y, i, null, false, 1.5),
 			r.name,
-			lengthNumber(r.join_mm, units),
-			lengthNumber(r.allowance_mm, units),
-			lengthNumber(r.tool.drill_mm, units),
+			sizeNumber(r.join_mm, units),
+			sizeNumber(r.allowance_mm, units),
+			sizeNumber(r.tool.drill_mm, units),
 			`${r.points} (${Math.round(r.foreseen)})`,
 			cover,
 			r.claimedShare === null ? "–" : shareText(r.claimedShare),
@@ -189,8 +195,8 @@ function reading(flow: Flow, plan: Plan): void {
 
 function sampleWords(plan: Plan, p: Plan["points"][number], drilled: boolean): string {
 	const units = plan.sheet.units;
-	const drill = lengthText(plan.rounds[p.round].tool.drill_mm, units);
-	const depth = `${depthNumber(p.depth_mm ?? 0, units)} ${units}`;
+	const drill = sizeText(plan.rounds[p.round].tool.drill_mm, units);
+	const depth = `${depthNumber(p.depth_mm ?? 0, units)} ${unitWord(units)}`;
 	const start =
 		drilled && p.face !== null && p.u_mm !== null && p.v_mm !== null && p.lean_deg !== null
 			? `on the ${p.face} face, ${lengthText(p.u_mm, units)} along u and ${lengthText(p.v_mm, units)} along v, leaning ${p.lean_deg[0].toFixed(1)}° and ${p.lean_deg[1].toFixed(1)}°, `

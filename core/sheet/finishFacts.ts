@@ -3,7 +3,7 @@
 import { leavesText } from "../finish/gilding.ts";
 import { gradeName } from "../finish/gradeWords.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { angleText, lengthText, massRangeText } from "../text/format.ts";
+import { angleText, lengthText, massRangeText, sizeText } from "../text/format.ts";
 import { fact } from "./facts.ts";
 import type { Flow } from "./flow.ts";
 
@@ -43,12 +43,12 @@ function writeFixing(flow: Flow, fixing: Fixing, units: Plan["sheet"]["units"]):
 	if (!pin) return;
 	const place = `${lengthText(pin.at_mm[0], units)} right and ${lengthText(pin.at_mm[1], units)} behind the model's middle`;
 	const cover = pin.cover_mm === null ? "no stone over it" : `${lengthText(pin.cover_mm, units)} of stone round it`;
-	const hole = `hole ${lengthText(pin.hole_mm, units)}, ${lengthText(pin.depth_mm, units)} deep in the figure`;
+	const hole = `hole ${sizeText(pin.hole_mm, units)}, ${lengthText(pin.depth_mm, units)} deep in the figure`;
 	const base = pin.baseDepth_mm === null ? "" : `, bar ${lengthText(pin.baseDepth_mm, units)} into the base`;
 	fact(
 		flow,
 		"Pin",
-		`${pin.holds ? "" : "DOES NOT HOLD: "}bar ${lengthText(pin.bar_mm, units)}, ${hole}${base}; ${place}; ${cover}`,
+		`${pin.holds ? "" : "DOES NOT HOLD: "}bar ${sizeText(pin.bar_mm, units)}, ${hole}${base}; ${place}; ${cover}`,
 		!pin.holds,
 	);
 }

@@ -2,7 +2,7 @@
 
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
 import { BLOCKED } from "../text/drillingWords.ts";
-import { lengthNumber, lengthText, sentenceIn } from "../text/format.ts";
+import { lengthNumber, lengthText, sentenceIn, unitWord } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import type { Flow } from "./flow.ts";
 import { nearestDrilled, threeAround } from "./neighbours.ts";
@@ -61,7 +61,7 @@ function list(
 	);
 	flow.gap(1);
 	const from = (head: string): { head: string[]; width: number; align: "right" } => ({
-		head: [head, units],
+		head: [head, unitWord(units)],
 		width: 14,
 		align: "right",
 	});

@@ -2,7 +2,7 @@
 
 import type { FaceName } from "../plan/commission.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { lengthText } from "../text/format.ts";
+import { finely, lengthText, sizeText } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import { drawBlockAslant, viewCompass, viewWords } from "./aslant.ts";
 import { arrow, type Drawing, disc, line, newDrawing, rect, text } from "./drawing.ts";
@@ -91,7 +91,7 @@ export function mapPages(fonts: Fonts, plan: Plan, view: MapView, lines: FigureL
 		const title = `Map: ${view.face === null ? words : words.toLowerCase()}${runs.length === 1 ? "" : `, ${i + 1} of ${runs.length}`}`;
 		const on = newDrawing(scale.size.width, scale.size.height, title);
 		const what = runs.length === 1 ? "" : `${runWords(plan, run, view.shown)} · `;
-		const facts = `${what}${run.length} points · scale 1:${scale.ratio} · contour lines every ${lengthText(lines.contourStep, plan.sheet.units, lines.contourStep < 5 ? 1 : 0)}`;
+		const facts = `${what}${run.length} points · scale 1:${scale.ratio} · contour lines every ${sizeText(lines.contourStep, plan.sheet.units, lines.contourStep < 5 ? 1 : 0)}`;
 		mapTitle(on, fonts, room, words, facts, view);
 		drawFigureLines(on, lines, toPaper);
 		const spared = drawSpared(on, plan, view.axes, scale.ratio, toPaper);
@@ -226,7 +226,7 @@ function drawBars(on: Drawing, plan: Plan, room: Box, ratio: number): void {
 		line(on, pen, x + 10 * i, y, x + 10 * i, y + ticks(i));
 		line(on, pen, x, y - 10 * i, x - ticks(i), y - 10 * i);
 	}
-	const onStone = lengthText(100 * ratio, plan.sheet.units, plan.sheet.units === "mm" ? 0 : 1);
+	const onStone = lengthText(100 * ratio, finely(plan.sheet.units), plan.sheet.units === "mm" ? 0 : 1);
 	const words = `100 mm on the paper, each way: measure both. On the stone: ${onStone}`;
 	text(on, x, y + 5.6, words, body);
 }

@@ -1,7 +1,7 @@
 /** The placement drawing: the figure in the block from the front and from above, with dimensions and the marked corner. */
 
 import type { Plan } from "../plan/planFile.ts";
-import { lengthNumber, lengthText } from "../text/format.ts";
+import { lengthNumber, lengthText, unitWord } from "../text/format.ts";
 import { type Drawing, dimension, disc, line, rect, text } from "./drawing.ts";
 import { edgesSeen } from "./faceDrawing.ts";
 import { FACE_VIEWS, shownSets } from "./faces.ts";
@@ -41,7 +41,7 @@ export function drawPlacement(
 
 const gaps = (plan: Plan): string =>
 	plan.stone.perFace.map((f) => `${f.face} ${lengthNumber(f.gap_mm, plan.sheet.units)}`).join(", ") +
-	(plan.stone.perFace.length > 0 ? ` ${plan.sheet.units}` : "not listed");
+	(plan.stone.perFace.length > 0 ? ` ${unitWord(plan.sheet.units)}` : "not listed");
 
 function oneView(
 	on: Drawing,

@@ -3,7 +3,16 @@
 import { THIN_MM } from "../drilling/thinParts.ts";
 import { tanDegrees } from "../exactAngle.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
-import { depthNumber, lengthNumber } from "../text/format.ts";
+import {
+	depthNumber,
+	finely,
+	type LengthUnit,
+	lengthNumber,
+	MM_PER,
+	roundHalf,
+	sizeNumber,
+	unitWord,
+} from "../text/format.ts";
 import { STOP_READS, stopReading } from "../text/stopWords.ts";
 import { place, type Vec3 } from "../vector.ts";
 import { rect } from "./drawing.ts";
@@ -27,15 +36,20 @@ const leanText = (degrees: number): string => {
 	return half === 0 ? "0.0" : `${half > 0 ? "+" : "−"}${Math.abs(half).toFixed(1)}`;
 };
 
-/** How far out the line is set off with square and rule, mm: 100, or 4 in on a sheet in inches. */
-const farOut = (units: "mm" | "in"): number => (units === "mm" ? 100 : 4 * 25.4);
-export const farOutWords = (units: "mm" | "in"): string => (units === "mm" ? "100 out" : "4 in out");
+/** How far out the line is set off with square and rule. */
+const FAR_OUT: Readonly<Record<LengthUnit, { readonly mm: number; readonly words: string }>> = {
+	mm: { mm: 100, words: "100 out" },
+	in: { mm: 4 * MM_PER.in, words: "4 in out" },
+	// A sixteenth at the end of four inches would be a degree nearly.
+	in16: { mm: 8 * MM_PER.in, words: "8 in out" },
+};
+export const farOutWords = (units: LengthUnit): string => FAR_OUT[units].words;
 
 /** Offset of the line that far out from the face, along u or v: the tangent of the printed lean. */
-const offsetOut = (degrees: number, units: "mm" | "in"): string => {
-	const offset = farOut(units) * tanDegrees(Math.round(degrees * 2) / 2);
+export const offsetOut = (degrees: number, units: LengthUnit): string => {
+	const offset = FAR_OUT[units].mm * tanDegrees(roundHalf(degrees));
 	const words = lengthNumber(Math.abs(offset), units);
-	return Number(words) === 0 ? words : `${offset > 0 ? "+" : "−"}${words}`;
+	return offset === 0 ? words : `${offset > 0 ? "+" : "−"}${words}`;
 };
 
 /** Whether the holes start at a place that is measured on a face: always, except where the machine's needle leads the drill. */
@@ -88,13 +102,14 @@ function stopReadings(plan: Plan): PointColumn[] {
 export function pointColumns(plan: Plan, mapPage: ((number: number) => string) | null): PointColumn[] {
 	const units = plan.sheet.units;
 	const { transfer } = plan;
-	const length = (head: string[], width: number, pick: (p: PlanPoint) => number | null, bold = false): PointColumn => ({
-		head,
-		width,
-		align: "right",
-		bold,
-		cell: (p) => orNone(pick(p), (v) => lengthNumber(v, units)),
-	});
+	const length = (
+		head: string[],
+		width: number,
+		pick: (p: PlanPoint) => number | null,
+		write = (mm: number) => lengthNumber(mm, units),
+	): PointColumn => ({ head, width, align: "right", cell: (p) => orNone(pick(p), write) });
+	// Three lengths hold a place no better than they are set.
+	const fine = (mm: number): string => lengthNumber(mm, finely(units));
 	const columns: PointColumn[] = [
 		{ head: ["no."], width: 11.4, align: "right", bold: true, cell: (p) => String(p.number) },
 		{
@@ -106,8 +121,8 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 	];
 	if (mapPage) columns.push({ head: ["map", "page"], width: 10.6, align: "right", cell: (p) => mapPage(p.number) });
 	if (drilledFromFaces(plan)) {
-		columns.push(length(["u", units], 14.2, (p) => p.u_mm));
-		columns.push(length(["v", units], 14.2, (p) => p.v_mm));
+		columns.push(length(["u", unitWord(units)], 14.2, (p) => p.u_mm));
+		columns.push(length(["v", unitWord(units)], 14.2, (p) => p.v_mm));
 		for (const [axis, name] of ["u", "v"].entries())
 			columns.push({
 				head: ["lean", `${name} °`],
@@ -126,13 +141,13 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 	}
 	columns.push(
 		{
-			head: ["drill", `Ø ${units}`],
+			head: ["drill", `Ø ${unitWord(units)}`],
 			width: 12.4,
 			align: "right",
-			cell: (p) => lengthNumber(plan.rounds[p.round].tool.drill_mm, units),
+			cell: (p) => sizeNumber(plan.rounds[p.round].tool.drill_mm, units),
 		},
 		{
-			head: ["depth", units],
+			head: ["depth", unitWord(units)],
 			width: 13.4,
 			align: "right",
 			bold: true,
@@ -147,7 +162,7 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 			cell: (p) => orNone(p.aimSafe_deg, (v) => (Math.floor(v * 2 + 1e-9) / 2).toFixed(1)),
 		},
 		{
-			head: ["to go", units],
+			head: ["to go", unitWord(units)],
 			width: 13,
 			align: "right",
 			cell: (p) => orNone(p.toGo_mm, (v) => depthNumber(v, units)),
@@ -156,12 +171,19 @@ export function pointColumns(plan: Plan, mapPage: ((number: number) => string) |
 	if (transfer === "callipers") {
 		for (const where of ["model", "stone"] as const)
 			for (const [i, datum] of ["A", "B", "C"].entries())
-				columns.push(length([i === 0 ? where : "", datum], 13.4, (p) => p.callipers_mm?.[where][i] ?? null));
+				columns.push(length([i === 0 ? where : "", datum], 13.4, (p) => p.callipers_mm?.[where][i] ?? null, fine));
 		columns.push({ head: ["side", "of ABC"], width: 15.5, align: "left", cell: sideWords });
 	}
 	if (transfer === "straightedge")
 		for (const [where, i, name] of EDGE_COLUMNS)
-			columns.push(length([name[0], name[1]], 14, (p) => p.straightedge_mm?.[where][i] ?? null));
+			columns.push(
+				length(
+					[name[0], name[1]],
+					14,
+					(p) => p.straightedge_mm?.[where][i] ?? null,
+					where === "stone" && units === "in16" ? (mm) => depthNumber(mm, units) : undefined,
+				),
+			);
 	columns.push(
 		{
 			head: ["done"],

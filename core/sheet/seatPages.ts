@@ -1,7 +1,7 @@
 /** What comes first: the seats, and the faces that everything is measured on. */
 
 import type { Plan } from "../plan/planFile.ts";
-import { lengthNumber, lengthText } from "../text/format.ts";
+import { finely, lengthNumber, lengthText, unitWord } from "../text/format.ts";
 import { EDGE_WORDS, PROOF_WORDS, SEAT_WORDS } from "../text/sheetWords.ts";
 import { rect } from "./drawing.ts";
 import { faceSketches } from "./faceSketches.ts";
@@ -11,7 +11,8 @@ import { rule } from "./style.ts";
 import { type Column, startTable } from "./table.ts";
 
 export function writeSeats(flow: Flow, plan: Plan): void {
-	const { units } = plan.sheet;
+	// The cross is set to a fifth of a millimetre: no sixteenths here.
+	const units = finely(plan.sheet.units);
 	const sets = shownSets(plan);
 	for (const [i, set] of sets.entries()) {
 		const own = plan.points.filter((p) => p.set === i);
@@ -22,11 +23,14 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 		flow.paragraph(plan.transfer === "straightedge" ? EDGE_WORDS : SEAT_WORDS);
 		flow.gap(1);
 		const [ab, bc, ca] = set.sides_mm.map((s) => lengthText(s, units));
-		flow.paragraph(`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units)} before the first hole.`, {
-			size: 3.5,
-			bold: true,
-			colour: "#23262a",
-		});
+		flow.paragraph(
+			`AB ${ab} · BC ${bc} · CA ${ca}: check each to ${lengthText(0.2, units, 2)} before the first hole.`,
+			{
+				size: 3.5,
+				bold: true,
+				colour: "#23262a",
+			},
+		);
 		const { benchScale } = plan.model;
 		if (benchScale !== 1) {
 			const [a, b, c] = set.sides_mm.map((s) => lengthText(s / benchScale, units));
@@ -35,17 +39,17 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 			);
 		}
 		flow.paragraph(
-			`If each seat is ${lengthText(plan.seatError_mm, units)} out, a target is ${lengthText(worst?.error_mm ?? set.worstError_mm, units)} out at worst${at}.`,
+			`If each seat is ${lengthText(plan.seatError_mm, units, 2)} out, a target is ${lengthText(worst?.error_mm ?? set.worstError_mm, units, 2)} out at worst${at}.`,
 		);
 		flow.gap(1);
 		const columns: Column[] = [
 			{ head: ["seat"], width: 16, align: "middle", bold: true },
 			{ head: ["face"], width: 24, align: "left" },
-			{ head: ["u", units], width: 22, align: "right" },
-			{ head: ["v", units], width: 22, align: "right" },
+			{ head: ["u", unitWord(units)], width: 22, align: "right" },
+			{ head: ["v", unitWord(units)], width: 22, align: "right" },
 			{ head: ["lean", "u °"], width: 18, align: "right" },
 			{ head: ["lean", "v °"], width: 18, align: "right" },
-			{ head: ["depth", units], width: 22, align: "right", bold: true },
+			{ head: ["depth", unitWord(units)], width: 22, align: "right", bold: true },
 			{ head: ["done"], width: 16, align: "middle" },
 			{ head: ["note"], width: 0, align: "left" },
 		];
@@ -75,14 +79,14 @@ export function writeSeats(flow: Flow, plan: Plan): void {
 
 /** The points by which a set hangs on an earlier one: to be sunk while the earlier seats still stand. */
 function writeLink(flow: Flow, plan: Plan, link: NonNullable<Plan["datumSets"][number]["link"]>): void {
-	const { units } = plan.sheet;
+	const units = finely(plan.sheet.units);
 	flow.gap(1);
 	flow.paragraph(
 		`Linked to set ${plan.datumSets[link.to].name}: sink these points from there and read them from both, before its seats are cut away. Stone, from the left, front and bed faces:`,
 	);
 	const at = (v: readonly number[]): string => v.map((mm) => lengthNumber(mm, units)).join(" · ");
 	link.points.forEach((point, i) => {
-		flow.paragraph(`L${i + 1}: ${at(point.stone_mm)} ${units}`);
+		flow.paragraph(`L${i + 1}: ${at(point.stone_mm)} ${unitWord(units)}`);
 	});
 }
 
@@ -96,9 +100,9 @@ function writeProofMarks(flow: Flow, plan: Plan): void {
 	const columns: Column[] = [
 		{ head: ["mark"], width: 16, align: "middle", bold: true },
 		{ head: ["face"], width: 24, align: "left" },
-		{ head: ["u", units], width: 22, align: "right" },
-		{ head: ["v", units], width: 22, align: "right" },
-		{ head: ["stone", units], width: 22, align: "right" },
+		{ head: ["u", unitWord(units)], width: 22, align: "right" },
+		{ head: ["v", unitWord(units)], width: 22, align: "right" },
+		{ head: ["stone", unitWord(units)], width: 22, align: "right" },
 		{ head: ["reads"], width: 0, align: "left" },
 	];
 	const table = startTable(flow, { columns, rowHeight: 7, together: 3 });

@@ -1,7 +1,16 @@
 /** The cut along one hole as a drawing: the whole hole from skin to target, and close by its end, with the numbers. */
 
 import type { Drill } from "../drilling/drill.ts";
-import { angleText, depthNumber, type LengthUnit, lengthNumber, lengthText } from "../text/format.ts";
+import {
+	angleText,
+	depthNumber,
+	finely,
+	type LengthUnit,
+	lengthNumber,
+	lengthText,
+	MM_PER,
+	sizeText,
+} from "../text/format.ts";
 import type { Window } from "./clip.ts";
 import { type Drawing, dimension, disc, type Line, line, newDrawing, type Pen, rect, text } from "./drawing.ts";
 import { areasWithin, type HoleSection, linesWithin } from "./holeSection.ts";
@@ -136,7 +145,7 @@ function closeBy(to: Drawing, section: HoleSection, numbers: SectionNumbers, uni
 	text(to, x + free * 2.2, y + 4.2, "target", { ...body, anchor: free > 0 ? "start" : "end" });
 	// The stop stands between the centre line and the side of the hole.
 	const aside = view.at(-numbers.drill.holeRadius * 0.5, 0)[0];
-	const stopWords = `stop ${lengthNumber(numbers.stop, units)}`;
+	const stopWords = `stop ${lengthNumber(numbers.stop, finely(units))}`;
 	if (Math.abs(tip - y) > 4) {
 		dimension(to, { colour: INK, width: 0.2 }, [aside, tip], [aside, y], Math.abs(tip - y) > 18 ? stopWords : "", body);
 		if (Math.abs(tip - y) <= 18) text(to, aside - 1.4, (tip + y) / 2 + 1.1, stopWords, { ...body, anchor: "end" });
@@ -146,18 +155,24 @@ function closeBy(to: Drawing, section: HoleSection, numbers: SectionNumbers, uni
 		disc(to, dx, dy, 1.3, { pen: { colour: RADDLE, width: 0.45 }, fill: PAPER });
 	}
 	frame(to, view);
-	const bar = barLength(section.close.width);
+	const bar = barLength(section.close.width, units);
 	const left = CLOSE.x + 3;
 	const foot = TOP + TALL - 3;
 	line(to, strong, left, foot, left + bar * view.scale, foot);
-	text(to, left, foot - 1.4, lengthText(bar, units, 0), body);
+	text(to, left, foot - 1.4, sizeText(bar, units, units === "mm" ? 0 : 1), body);
 }
 
-/** A length of 1, 2 or 5 of a ten that is about a quarter of the view, mm. */
-function barLength(width: number): number {
-	let bar = 1;
-	for (const next of [2, 5, 10, 20, 50, 100]) if (next <= width / 4) bar = next;
-	return bar;
+/** Lengths that read well, in the unit itself. */
+const BARS: Readonly<Record<LengthUnit, readonly number[]>> = {
+	mm: [1, 2, 5, 10, 20, 50, 100],
+	in: [0.05, 0.1, 0.2, 0.5, 1, 2, 5],
+	in16: [1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 4],
+};
+
+/** One of them that is about a quarter of the view, mm. */
+function barLength(width: number, units: LengthUnit): number {
+	const bars = BARS[units].map((bar) => bar * MM_PER[units]);
+	return bars.findLast((bar) => bar <= width / 4) ?? bars[0];
 }
 
 function legend(to: Drawing, y: number): void {
@@ -180,14 +195,14 @@ function legend(to: Drawing, y: number): void {
 }
 
 function told(section: HoleSection, n: SectionNumbers, units: LengthUnit): string[] {
-	const mm = (value: number, digits = 1): string => lengthText(value, units, digits);
+	const mm = (value: number, digits = 1): string => lengthText(value, finely(units), digits);
 	const why = section.decides
 		? section.decides.atWorstAim
 			? "Deeper, it would touch the ringed place at worst aim."
 			: "Deeper, it would break the allowance at the ringed place."
 		: "It stands farther back than the surface asks: the part is thin.";
 	return [
-		`Drill ${mm(n.drill.diameter)}, hole ${mm(2 * n.drill.holeRadius)}; skin to tip ${mm(n.depth, 2)}, printed ${depthNumber(n.depth, units)}.`,
+		`Drill ${sizeText(n.drill.diameter, units)}, hole ${sizeText(2 * n.drill.holeRadius, units)}; skin to tip ${mm(n.depth, 2)}, printed ${depthNumber(n.depth, units)}.`,
 		`Least stone between hole and surface ${mm(n.clearance, 2)}, asked ${mm(n.allowance)}.`,
 		`At worst aim the tip could go ${mm(Math.max(0, section.worstSpare), 2)} deeper; safe to ±${angleText(n.aimSafe)}.`,
 		`Lean ${angleText(n.lean[0])} along u, ${angleText(n.lean[1])} along v; ${angleText(n.tilt)} from square to the surface.`,

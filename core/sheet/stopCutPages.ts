@@ -2,7 +2,7 @@
 
 import type { Plan } from "../plan/planFile.ts";
 import { KNOCKING, stopCutWords } from "../text/cutWords.ts";
-import { lengthNumber, lengthText, massRangeText } from "../text/format.ts";
+import { depthNumber, type LengthUnit, lengthNumber, lengthText, massRangeText, unitWord } from "../text/format.ts";
 import { line, text } from "./drawing.ts";
 import { drawFace, layFlat, type PlanFace } from "./faceDrawing.ts";
 import type { Flow } from "./flow.ts";
@@ -42,15 +42,19 @@ function oneField(flow: Flow, plan: Plan, field: StopCuts, face: PlanFace): void
 	const table = startTable(flow, {
 		columns: [
 			{ head: ["kerf"], width: 20, align: "right", bold: true },
-			{ head: [`at ${across} ${units}`], width: 32, align: "right" },
-			{ head: [`deep ${units}`], width: 32, align: "right", bold: true },
+			{ head: [`at ${across} ${unitWord(units)}`], width: 32, align: "right" },
+			{ head: [`deep ${unitWord(units)}`], width: 32, align: "right", bold: true },
 			{ head: [""], width: 0, align: "left" },
 		],
 	});
 	for (const [i, kerf] of field.kerfs.entries())
-		table.row([String(i + 1), lengthNumber(kerf.at_mm, units), lengthNumber(kerf.depth_mm, units, 0), ""]);
+		table.row([String(i + 1), lengthNumber(kerf.at_mm, units), kerfText(kerf.depth_mm, units), ""]);
 	table.end();
 }
+
+/** Whole millimetres as they were worked out; in inches rounded short, as a drill's depth is. */
+const kerfText = (mm: number, units: LengthUnit): string =>
+	units === "mm" ? lengthNumber(mm, units, 0) : depthNumber(mm, units);
 
 /** The face as seen from outside, its kerfs in red with their depths. */
 function picture(flow: Flow, plan: Plan, field: StopCuts, face: PlanFace): void {
@@ -76,7 +80,7 @@ function picture(flow: Flow, plan: Plan, field: StopCuts, face: PlanFace): void 
 			? [at(field.from_mm, at_mm), at(field.to_mm, at_mm)]
 			: [at(at_mm, field.from_mm), at(at_mm, field.to_mm)];
 		line(s.on, { colour: RADDLE, width: 0.7 }, ...from, ...to);
-		const words = lengthNumber(depth_mm, units, 0);
+		const words = kerfText(depth_mm, units);
 		if (alongU) text(s.on, Math.max(from[0], to[0]) + 1.4, from[1] + 1.1, words, look);
 		else text(s.on, to[0], to[1] - 1.2, words, { ...look, anchor: "middle" });
 	}

@@ -3,7 +3,7 @@
 import { THIN_MM } from "../drilling/thinParts.ts";
 import { FILTER_KG } from "../finish/lifting.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { lengthNumber, lengthText, massRangeText } from "../text/format.ts";
+import { finely, lengthNumber, lengthText, massRangeText, orderNumber, unitWord } from "../text/format.ts";
 import { LIFTING, OVER_HANDS, YARD_LOOKS } from "../text/yardWords.ts";
 import { place, type Vec3 } from "../vector.ts";
 import { type Drawing, dimension, disc, line, polygon, rect, text } from "./drawing.ts";
@@ -48,21 +48,23 @@ export function writeYardPage(flow: Flow, plan: Plan, views: YardViews, least: L
 function whichStone(flow: Flow, plan: Plan, least: LeastBlock | null): void {
 	const { stone } = plan;
 	const { units } = plan.sheet;
-	const sides = (v: readonly number[], digits: number): string =>
-		`${v
-			.slice(0, 2)
-			.map((n) => lengthNumber(n, units, digits))
-			.join(" × ")} × ${lengthText(v[2], units, digits)}`;
+	const threeSides = (v: readonly number[], write: (mm: number) => string): string =>
+		`${v.map(write).join(" × ")} ${unitWord(units)}`;
+	const ordered = (mm: number): string => (stone.blockAssumed ? orderNumber(mm, units) : lengthNumber(mm, units, 0));
 	flow.gap(1);
 	fact(flow, "Kind", stone.kind);
 	fact(
 		flow,
 		stone.blockAssumed ? "Order" : "This block",
-		`${sides(stone.extent_mm, 0)} (length × width × height as it is carved)${stone.blockAssumed ? ", the smallest that a yard saws" : ""}`,
+		`${threeSides(stone.extent_mm, ordered)} (length × width × height as it is carved)${stone.blockAssumed ? ", the smallest that a yard saws" : ""}`,
 	);
 	if (least) {
 		const proof = least.certified ? "proved" : "not proved to be the least";
-		fact(flow, "Never less than", `${sides(least.sides, 1)}, ${proof}, margins in; sawn ${sides(least.sawn, 0)}`);
+		fact(
+			flow,
+			"Never less than",
+			`${threeSides(least.sides, (mm) => lengthNumber(mm, finely(units)))}, ${proof}, margins in; sawn ${threeSides(least.sawn, (mm) => orderNumber(mm, units))}`,
+		);
 	}
 	fact(
 		flow,

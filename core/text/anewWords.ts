@@ -2,19 +2,19 @@
 
 import type { Breach, PlacedAnew } from "../bench/placeAnew.ts";
 import type { LeftPlane } from "../bench/remains.ts";
-import { type LengthUnit, lengthText, shareText } from "./format.ts";
+import { finely, type LengthUnit, lengthText, shareText } from "./format.ts";
 
 /** The answer in a sentence. */
 export function anewText({ answer, carried, spare, scale, breaches }: PlacedAnew, unit: LengthUnit): string {
 	switch (answer) {
 		case "stays":
-			return `It may stay where it is: ${lengthText(spare, unit)} more than the allowances are left.`;
+			return `It may stay where it is: ${lengthText(spare, finely(unit))} more than the allowances are left.`;
 		case "moves":
-			return `It finds room: carried by ${lengthText(carried, unit)} at most, every target keeps its allowance.`;
+			return `It finds room: carried by ${lengthText(carried, finely(unit))} at most, every target keeps its allowance.`;
 		case "moves and is reduced":
-			return `It finds room at ${shareText(scale, 1)} of its size, carried by ${lengthText(carried, unit)} at most.`;
+			return `It finds room at ${shareText(scale, 1)} of its size, carried by ${lengthText(carried, finely(unit))} at most.`;
 		case "breach":
-			return `It finds no room: at best ${lengthText(-spare, unit)} of stone is lacking, in ${breaches.length} ${breaches.length === 1 ? "place" : "places"}.`;
+			return `It finds no room: at best ${lengthText(-spare, finely(unit))} of stone is lacking, in ${breaches.length} ${breaches.length === 1 ? "place" : "places"}.`;
 	}
 }
 
@@ -25,7 +25,7 @@ export function breachText(
 	planes: readonly LeftPlane[],
 	unit: LengthUnit,
 ): string {
-	const lacking = lengthText(by, unit);
+	const lacking = lengthText(by, finely(unit));
 	if (kind === "body") return `The figure stands ${lacking} out of ${planes[plane].name}.`;
 	return kind === "cover"
 		? `Point ${numbers[index]}: ${lacking} lacking under its hole or the worked ground.`

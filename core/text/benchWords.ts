@@ -1,6 +1,6 @@
 /** What is said at the bench: a reading in words, a pace, a day's sum. */
 
-import { type LengthUnit, lengthText } from "./format.ts";
+import { finely, type LengthUnit, lengthText } from "./format.ts";
 
 /** Readings closer than this to a mark are said to be at it, mm: half of what a depth is printed to. */
 const AT = 0.25;
@@ -9,7 +9,7 @@ export const MISTYPED = 30;
 
 /** What a reading means: to the stop, to the finished face, gone under. `over` and `stop` along the line, mm. */
 export function readingWords(over: number, stop: number, unit: LengthUnit): string {
-	const length = (mm: number): string => lengthText(mm, unit);
+	const length = (mm: number): string => lengthText(mm, finely(unit));
 	if (over < -MISTYPED)
 		return `That would be ${length(-over)} under the finished face: is a point or a figure missing in what was typed?`;
 	if (over < -AT)

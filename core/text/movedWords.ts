@@ -2,7 +2,7 @@
 
 import type { Verdict } from "../bench/moved.ts";
 import type { Vec3 } from "../vector.ts";
-import { type LengthUnit, lengthText, shareText } from "./format.ts";
+import { finely, type LengthUnit, lengthText, shareText } from "./format.ts";
 
 /** Towards growing and falling x, y, z of the stone. */
 const WAYS = [
@@ -24,7 +24,7 @@ const STORY_WORDS = {
 /** "1.2 mm right, 0.4 mm down" */
 function wayText(shift: Vec3, unit: LengthUnit): string {
 	const parts = shift.flatMap((mm, k) =>
-		Math.abs(mm) >= WORTH_SAYING ? [`${lengthText(Math.abs(mm), unit)} ${WAYS[k][mm > 0 ? 0 : 1]}`] : [],
+		Math.abs(mm) >= WORTH_SAYING ? [`${lengthText(Math.abs(mm), finely(unit))} ${WAYS[k][mm > 0 ? 0 : 1]}`] : [],
 	);
 	return parts.length > 0 ? parts.join(", ") : `under ${lengthText(WORTH_SAYING, unit, 2)} any way`;
 }
@@ -35,18 +35,18 @@ export function movedText(verdict: Verdict, names: readonly string[], unit: Leng
 	const words: string[] = [];
 	if (answer === "nothing moved")
 		words.push(
-			`Nothing has moved, as far as ${names.length} readings tell (${shareText(likely.nothing)} likely); they agree to ${lengthText(noise, unit, 2)}. A move of a seat by under ${lengthText(Math.max(...hides), unit)} may hide.`,
+			`Nothing has moved, as far as ${names.length} readings tell (${shareText(likely.nothing)} likely); they agree to ${lengthText(noise, unit, 2)}. A move of a seat by under ${lengthText(Math.max(...hides), finely(unit))} may hide.`,
 		);
 	if (answer === "cannot tell")
 		words.push(
-			`${names.length} readings cannot tell: a seat could have moved ${Number.isFinite(Math.max(...hides)) ? lengthText(Math.max(...hides), unit) : "any way"} unseen. Read more places, far apart and along lines that do not all run one way.`,
+			`${names.length} readings cannot tell: a seat could have moved ${Number.isFinite(Math.max(...hides)) ? lengthText(Math.max(...hides), finely(unit)) : "any way"} unseen. Read more places, far apart and along lines that do not all run one way.`,
 		);
 	if (answer === "moved") {
 		const [first, ...others] = named;
 		const sure = shareText(likely[first] / (1 - likely.nothing));
 		const how =
 			first === "needle" && needle !== null
-				? `, ${lengthText(Math.abs(needle), unit)} ${needle > 0 ? "longer" : "shorter"}`
+				? `, ${lengthText(Math.abs(needle), finely(unit))} ${needle > 0 ? "longer" : "shorter"}`
 				: shift && others.length === 0
 					? `, ${wayText(shift, unit)}`
 					: "";

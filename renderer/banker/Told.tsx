@@ -1,5 +1,6 @@
 /** What is told of the point that is pointed at, beside it. */
 
+import { sentenceIn, unitWord } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { depthText, leanText, placeText, safeText } from "../state/points.ts";
 import { page, pointed } from "../state/ui.ts";
@@ -23,7 +24,7 @@ export function Told({ banker, posed }: { banker: Banker; posed: number }) {
 		<div class="told" style={{ left: `${left}px`, top: `${top}px`, width: `${WIDTH}px` }}>
 			<b>{point.number}</b> {plan.rounds[point.round].name}
 			{point.undercut ? (
-				<p>Undercut: {point.reason}</p>
+				<p>Undercut: {sentenceIn(unit, point.reason)}</p>
 			) : (
 				<dl class="figures">
 					{point.face !== null && (
@@ -40,7 +41,7 @@ export function Told({ banker, posed }: { banker: Banker; posed: number }) {
 					)}
 					<dt>depth</dt>
 					<dd>
-						{depthText(point, unit)} {unit}
+						{depthText(point, unit)} {unitWord(unit)}
 					</dd>
 					<dt>safe to</dt>
 					<dd>{safeText(point)}</dd>

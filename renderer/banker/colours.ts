@@ -1,8 +1,7 @@
 /** What colour says on the banker now: the look of every vertex, and the legend that explains it. */
 
 import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
-import type { LengthUnit } from "../../core/text/format.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { type LengthUnit, lengthText, unitWord } from "../../core/text/format.ts";
 import type { ThicknessShown } from "../jobs/shown.ts";
 import { areaBrush, areaStroke, brushedShown } from "../state/brush.ts";
 import { brush, strokeDraft } from "../state/gilding.ts";
@@ -135,7 +134,7 @@ function coloursUnder(session: Session): Colours {
 				look: valueLook(map.cover, 0, round.join_mm, map.ground, vertices),
 				legend: {
 					title: `Cover after the ${round.name}`,
-					ends: [`0 ${unit}`, `${lengthText(round.join_mm, unit)} and over`],
+					ends: [`0 ${unitWord(unit)}`, `${lengthText(round.join_mm, unit)} and over`],
 					hatched: ["by eye", "not reached"],
 					note: "Stone that a flat join from point to point leaves over the finished surface.",
 				},
@@ -211,7 +210,7 @@ function thicknessColours({ thickness, marks }: ThicknessShown, unit: LengthUnit
 		look: { ...valueLook(thickness, 0, most, null, thickness.length), hatch: (v) => (marks[v] > 0 ? 1 : 0) },
 		legend: {
 			title: "Stone behind the surface",
-			ends: [`0 ${unit}`, `${lengthText(most, unit, 0)} and over`],
+			ends: [`0 ${unitWord(unit)}`, `${lengthText(most, unit, 0)} and over`],
 			hatched: ["thin"],
 			note: `Hatched: under ${lengthText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick. No hammer action there.`,
 		},

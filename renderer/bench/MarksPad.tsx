@@ -3,10 +3,10 @@
 import { useSignal } from "@preact/signals";
 import type { BenchSheet } from "../../core/bench/benchRows.ts";
 import { MARK_MOMENTS } from "../../core/bench/moments.ts";
-import type { LengthUnit } from "../../core/text/format.ts";
+import { type LengthUnit, unitWord } from "../../core/text/format.ts";
 import type { NewEntry } from "./benchWork.ts";
 import { Keypad } from "./Keypad.tsx";
-import { MM_PER } from "./ReadingPad.tsx";
+import { keyedLength } from "./keyed.ts";
 
 interface MarksProps {
 	readonly marks: BenchSheet["marks"];
@@ -21,21 +21,23 @@ export function MarksPad({ marks, units, onTake, onLeave }: MarksProps) {
 	const at = useSignal(0);
 	const text = useSignal("");
 	const mark = marks[at.value];
-	const number = text.value === "" || text.value === "-" ? Number.NaN : Number(text.value);
+	const read = keyedLength(text.value, units);
 	return (
 		<Keypad
 			label={`Proof mark ${mark.name}, ${at.value + 1} of ${marks.length}${mark.where === "" ? "" : `: ${mark.where}`}`}
-			unit={units}
+			unit={unitWord(units)}
+			fractions={units === "in16"}
 			text={text.value}
 			mayBeNegative
 			takeWords={at.value + 1 < marks.length ? "take it, next" : "take it"}
-			ready={Number.isFinite(number)}
+			ready={read !== null}
 			onText={(next) => {
 				text.value = next;
 			}}
 			onLeave={onLeave}
 			onTake={() => {
-				const read_mm = Math.round(number * MM_PER[units] * 1000) / 1000;
+				if (read === null) return;
+				const read_mm = Math.round(read * 1000) / 1000;
 				if (!onTake({ kind: "mark", mark: mark.name, moment: moment.value, read_mm })) return;
 				text.value = "";
 				if (at.value + 1 < marks.length) at.value++;

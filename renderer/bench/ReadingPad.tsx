@@ -3,10 +3,9 @@
 import { useSignal } from "@preact/signals";
 import type { BenchRow } from "../../core/bench/benchRows.ts";
 import { MISTYPED, readingWords } from "../../core/text/benchWords.ts";
-import type { LengthUnit } from "../../core/text/format.ts";
+import { type LengthUnit, unitWord } from "../../core/text/format.ts";
 import { Keypad } from "./Keypad.tsx";
-
-export const MM_PER: Readonly<Record<LengthUnit, number>> = { mm: 1, in: 25.4 };
+import { keyedLength } from "./keyed.ts";
 
 interface ReadingProps {
 	readonly row: BenchRow;
@@ -20,13 +19,13 @@ export function ReadingPad({ row, units, onTake, onLeave }: ReadingProps) {
 	const text = useSignal("");
 	const depth = row.depth_mm;
 	const fromSkin = useSignal(depth !== null);
-	const number = text.value === "" || text.value === "-" ? null : Number(text.value);
-	const read = number === null || !Number.isFinite(number) ? null : number * MM_PER[units];
+	const read = keyedLength(text.value, units);
 	const over = read === null ? null : fromSkin.value && depth !== null ? depth + row.stop_mm - read : read;
 	return (
 		<Keypad
 			label={`Point ${row.number} reads`}
-			unit={units}
+			unit={unitWord(units)}
+			fractions={units === "in16"}
 			text={text.value}
 			mayBeNegative={!fromSkin.value}
 			takeWords="take it"

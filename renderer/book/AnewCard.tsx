@@ -6,7 +6,7 @@ import type { Commission } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { revised } from "../../core/plan/revision.ts";
 import { anewText, breachText } from "../../core/text/anewWords.ts";
-import { lengthNumber } from "../../core/text/format.ts";
+import { lengthNumber, lengthText, unitWord } from "../../core/text/format.ts";
 import { place, scale, type Vec3 } from "../../core/vector.ts";
 import { Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
@@ -178,7 +178,7 @@ function Deep(props: { title: string; deep: AnewShown["placed"]["tooDeep"]["afte
 							pointed.value = numbers[target];
 						}}
 					>
-						point {numbers[target]}, by {lengthNumber(by, unit)} {unit}
+						point {numbers[target]}, by {lengthText(by, unit)}
 					</li>
 				))}
 				{deep.length > SHOWN && <li>and {deep.length - SHOWN} more</li>}
@@ -214,7 +214,7 @@ function Carried({ shown: { placed }, plan }: { shown: Pick<AnewShown, "placed" 
 					return (
 						<tr key={words}>
 							<td class="words">
-								{words} ({unit})
+								{words} ({unitWord(unit)})
 							</td>
 							{is.map((x, k) => (
 								<td key={WAYS[k]}>{lengthNumber(x - was[k], unit)}</td>

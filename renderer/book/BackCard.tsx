@@ -1,7 +1,7 @@
 /** A back for an open shell, so that it has volume, weight and a foot; no point ever stands on it. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { sizeText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { Choices, type Option } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
@@ -56,7 +56,7 @@ export function BackCard() {
 					mm={back.distance_mm}
 					least={0.1}
 					most={2000}
-					onSet={(mm) => set(`back ${lengthText(mm, unit)} behind`, { ...back, distance_mm: mm })}
+					onSet={(mm) => set(`back ${sizeText(mm, unit)} behind`, { ...back, distance_mm: mm })}
 				/>
 			)}
 			{refused && <p class="trouble">{refusalText(refused.issue)}</p>}

@@ -4,7 +4,7 @@ import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { type Commission, PAPERS } from "../../core/plan/commission.ts";
 import { printPdf, saveFile } from "../bridge.ts";
-import { Choices, Select } from "../fields/Choice.tsx";
+import { Select } from "../fields/Choice.tsx";
 import { useSession } from "../state/context.ts";
 import { type DrawnSheets, sheetShown, sheets, withSheet } from "../state/sheets.ts";
 import { setTrouble } from "../state/ui.ts";
@@ -16,6 +16,7 @@ import { Gradually } from "./Gradually.tsx";
 import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
 import { MovedCard } from "./MovedCard.tsx";
 import { MapsCard, RevisionFields } from "./SheetCards.tsx";
+import { UnitsChoice } from "./UnitsChoice.tsx";
 
 const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>;
 
@@ -47,19 +48,7 @@ function PaperCard() {
 				options={PAPERS.map((paper) => ({ value: paper, words: paper }))}
 				onSet={(paper) => session.change(`paper ${paper}`, (c) => withSheet(c, { paper }))}
 			/>
-			<Choices
-				inRow
-				label="units"
-				value={sheet.units}
-				standard={standard.units}
-				options={[
-					{ value: "mm", words: "millimetres" },
-					{ value: "in", words: "inches" },
-				]}
-				onSet={(units) =>
-					session.change(units === "mm" ? "work in millimetres" : "work in inches", (c) => withSheet(c, { units }))
-				}
-			/>
+			<UnitsChoice />
 			<RevisionFields />
 		</Card>
 	);

@@ -2,7 +2,7 @@
 
 import { useSignal } from "@preact/signals";
 import type { Commission, FaceName } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { sizeText } from "../../core/text/format.ts";
 import { Select } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
@@ -91,7 +91,7 @@ export function BreakFields() {
 									least={0.1}
 									onSet={(mm) =>
 										put(
-											`break ${i + 1}: ${lengthText(mm, unit)} in from ${face}`,
+											`break ${i + 1}: ${sizeText(mm, unit)} in from ${face}`,
 											replaced(i, { ...one, reach_mm: one.reach_mm.map((old, j) => (j === k ? mm : old)) }),
 											`break ${i} ${k}`,
 										)

@@ -1,7 +1,7 @@
 /** Bridges: stone kept between two places until a round. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { sizeText } from "../../core/text/format.ts";
 import { Select } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
@@ -29,7 +29,7 @@ export function BridgeList() {
 						least={2}
 						most={1000}
 						onSet={(mm) =>
-							changeBridge(session, `bridge ${bridge.name} ${lengthText(mm, unit)} thick`, i, { radius_mm: mm / 2 })
+							changeBridge(session, `bridge ${bridge.name} ${sizeText(mm, unit)} thick`, i, { radius_mm: mm / 2 })
 						}
 					/>
 					<Select

@@ -1,7 +1,7 @@
 /** The cut that is looked at: its marks, how it is propped and lifted, and how the carver changes it. */
 
 import { liftWords, PROP_WORDS, STAND_WORDS, sidesWords } from "../../core/text/cutWords.ts";
-import { lengthNumber, lengthText } from "../../core/text/format.ts";
+import { lengthNumber, lengthText, unitWord } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { cutShown, dropOwn, moveCut, skipCut } from "../state/cuts.ts";
 import { CutFields } from "./CutFields.tsx";
@@ -26,7 +26,7 @@ export function CutLooked() {
 						<th class="words" scope="col">
 							from
 						</th>
-						<th scope="col">{unit}</th>
+						<th scope="col">{unitWord(unit)}</th>
 					</tr>
 				</thead>
 				<tbody>

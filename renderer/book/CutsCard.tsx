@@ -4,7 +4,7 @@ import type { CutsAnswer } from "../../core/cuts/planCuts.ts";
 import { SAWS, USUAL_SAWS } from "../../core/cuts/saws.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { BAR_WORDS } from "../../core/text/cutWords.ts";
-import { lengthText, massRangeText, shareText } from "../../core/text/format.ts";
+import { lengthText, massRangeText, shareText, sizeText } from "../../core/text/format.ts";
 import { Select, Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
@@ -112,7 +112,7 @@ function Sawing() {
 					standard={usual.disc}
 					least={80}
 					most={4000}
-					onSet={(mm) => changeCuts(session, `disc ${lengthText(mm, unit, 0)} across`, { disc_mm: mm }, "saw disc")}
+					onSet={(mm) => changeCuts(session, `disc ${sizeText(mm, unit, 0)} across`, { disc_mm: mm }, "saw disc")}
 				/>
 			)}
 			<LengthField
@@ -122,7 +122,7 @@ function Sawing() {
 				least={5}
 				most={300}
 				onSet={(mm) =>
-					changeCuts(session, `rough allowance ${lengthText(mm, unit)}`, { allowance_mm: mm }, "rough allowance")
+					changeCuts(session, `rough allowance ${sizeText(mm, unit)}`, { allowance_mm: mm }, "rough allowance")
 				}
 			/>
 			<LengthField
@@ -131,7 +131,7 @@ function Sawing() {
 				standard={usual.kerf}
 				least={0.5}
 				most={30}
-				onSet={(mm) => changeCuts(session, `kerf ${lengthText(mm, unit)}`, { kerf_mm: mm }, "kerf")}
+				onSet={(mm) => changeCuts(session, `kerf ${sizeText(mm, unit)}`, { kerf_mm: mm }, "kerf")}
 			/>
 			{Number.isFinite(usual.reach) && (
 				<LengthField
@@ -140,7 +140,7 @@ function Sawing() {
 					standard={usual.reach}
 					least={10}
 					most={5000}
-					onSet={(mm) => changeCuts(session, `saw reach ${lengthText(mm, unit)}`, { reach_mm: mm }, "saw reach")}
+					onSet={(mm) => changeCuts(session, `saw reach ${sizeText(mm, unit)}`, { reach_mm: mm }, "saw reach")}
 				/>
 			)}
 			<Tick

@@ -1,7 +1,7 @@
 /** Datums A, B and C: where they touch the model, where their seats lie in the stone, and what a seat's error does. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { sizeText } from "../../core/text/format.ts";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
 import { MOST_SETS, pickFurtherSet } from "../state/datumSets.ts";
@@ -72,7 +72,7 @@ export function DatumCard() {
 				most={20}
 				digits={2}
 				onSet={(mm) =>
-					session.change(`seat error ${lengthText(mm, unit, 2)}`, (c) => ({ ...c, seatError_mm: mm }), {
+					session.change(`seat error ${sizeText(mm, unit, 2)}`, (c) => ({ ...c, seatError_mm: mm }), {
 						key: "seatError",
 					})
 				}
@@ -82,7 +82,7 @@ export function DatumCard() {
 				mm={commission.stud_mm}
 				standard={session.standard.value?.stud_mm}
 				most={200}
-				onSet={(mm) => session.change(`studs ${lengthText(mm, unit)}`, (c) => ({ ...c, stud_mm: mm }), { key: "stud" })}
+				onSet={(mm) => session.change(`studs ${sizeText(mm, unit)}`, (c) => ({ ...c, stud_mm: mm }), { key: "stud" })}
 			/>
 			{commission.transfer === "machine" && (
 				<LengthField
@@ -90,9 +90,7 @@ export function DatumCard() {
 					mm={commission.span_mm}
 					standard={session.standard.value?.span_mm}
 					least={10}
-					onSet={(mm) =>
-						session.change(`span ${lengthText(mm, unit)}`, (c) => ({ ...c, span_mm: mm }), { key: "span" })
-					}
+					onSet={(mm) => session.change(`span ${sizeText(mm, unit)}`, (c) => ({ ...c, span_mm: mm }), { key: "span" })}
 				/>
 			)}
 			{commission.transfer === "machine" && (
@@ -101,7 +99,7 @@ export function DatumCard() {
 					mm={commission.arm_mm}
 					standard={session.standard.value?.arm_mm}
 					least={10}
-					onSet={(mm) => session.change(`arm ${lengthText(mm, unit)}`, (c) => ({ ...c, arm_mm: mm }), { key: "arm" })}
+					onSet={(mm) => session.change(`arm ${sizeText(mm, unit)}`, (c) => ({ ...c, arm_mm: mm }), { key: "arm" })}
 				/>
 			)}
 			{session.maps.value?.seatError && (

@@ -2,7 +2,7 @@
 
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
-import { angleText, lengthNumber, lengthText } from "../../core/text/format.ts";
+import { angleText, finely, lengthNumber, lengthText } from "../../core/text/format.ts";
 import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
 import { nameSet, removeSet } from "../state/datumSets.ts";
@@ -28,9 +28,9 @@ export function DatumSetEntry({ set, at, of }: { set: SetShown | null; at: numbe
 					rows={[
 						[
 							"AB · BC · CA",
-							set.sides_mm.map((side) => lengthNumber(side, unit)).join(" · "),
+							set.sides_mm.map((side) => lengthNumber(side, finely(unit))).join(" · "),
 							undefined,
-							"check to 0.2 mm",
+							`check to ${lengthText(0.2, unit, 2)}`,
 						],
 						["worst target error", lengthText(set.worstError_mm, unit, 2)],
 					]}
@@ -103,7 +103,7 @@ function SeatTable({ set, at }: { set: SetShown | null; at: number }) {
 							</td>
 							<td>{datum ? placeText(datum.u_mm, unit) : ""}</td>
 							<td>{datum ? placeText(datum.v_mm, unit) : ""}</td>
-							<td>{datum ? lengthNumber(datum.depth_mm, unit) : ""}</td>
+							<td>{datum ? lengthNumber(datum.depth_mm, finely(unit)) : ""}</td>
 							<td>
 								<button
 									type="button"

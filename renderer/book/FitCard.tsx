@@ -1,15 +1,25 @@
 /** Does the figure fit, with what to spare, and what would fit better. */
 
 import { type Commission, FACES } from "../../core/plan/commission.ts";
-import { lengthNumber, lengthText, massRangeText, massText, shareText } from "../../core/text/format.ts";
+import {
+	finely,
+	type LengthUnit,
+	lengthNumber,
+	lengthText,
+	massRangeText,
+	massText,
+	orderNumber,
+	shareText,
+	unitWord,
+} from "../../core/text/format.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import type { AnswersShown } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { lackText, spareText } from "../words/spare.ts";
 import { Card, Figures } from "./Card.tsx";
 
-const threeSides = (sides: Vec3, unit: "mm" | "in", digits = 0): string =>
-	`${sides.map((side) => lengthNumber(side, unit, digits)).join(" × ")} ${unit}`;
+const threeSides = (sides: Vec3, unit: LengthUnit, digits = 0): string =>
+	`${sides.map((side) => lengthNumber(side, unit, digits)).join(" × ")} ${unitWord(unit)}`;
 
 export function FitCard() {
 	const session = useSession();
@@ -35,7 +45,7 @@ export function FitCard() {
 						<th class="words" scope="col">
 							face
 						</th>
-						<th scope="col">gap {unit}</th>
+						<th scope="col">gap {unitWord(unit)}</th>
 						<th scope="col">margin</th>
 						<th scope="col">to spare</th>
 					</tr>
@@ -69,7 +79,7 @@ export function FitCard() {
 function boundWords(
 	fit: { bound: number; certified: boolean },
 	way: string,
-	unit: "mm" | "in",
+	unit: LengthUnit,
 	sizesGiven: boolean,
 	scanned: boolean,
 ): string {
@@ -130,11 +140,14 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 						: []),
 					[
 						"smallest block",
-						threeSides(smallest.sides, unit, 1),
+						threeSides(smallest.sides, finely(unit), 1),
 						undefined,
 						smallest.certified ? "proved" : "best found",
 					],
-					["as sawn, to order", threeSides(smallest.sawn, unit)],
+					[
+						"as sawn, to order",
+						`${smallest.sawn.map((side) => orderNumber(side, unit)).join(" × ")} ${unitWord(unit)}`,
+					],
 				]}
 			/>
 			<div class="acts">

@@ -1,7 +1,7 @@
 /** Moving the figure in its stone by hand, with what is left at every face as it moves. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthNumber, lengthText } from "../../core/text/format.ts";
+import { lengthNumber, lengthText, sizeText } from "../../core/text/format.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import { useSession } from "../state/context.ts";
 import { gapsInHand, inHand, letItSettle, moveInHand, putDown, takeInHand, turnInHand } from "../state/hand.ts";
@@ -71,7 +71,9 @@ export function HandCard() {
 					))}
 				</tbody>
 			</table>
-			<p class="reason">Drag it on the banker; with Alt it turns about the vertical. Here by 1 mm and 1°:</p>
+			<p class="reason">
+				Drag it on the banker; with Alt it turns about the vertical. Here by {sizeText(1, unit, 2)} and 1°:
+			</p>
 			<div class="acts">
 				{MOVES.map(({ words, by }) => (
 					<button type="button" class="word" key={words} onClick={() => moveInHand(session, by)}>

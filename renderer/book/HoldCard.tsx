@@ -1,7 +1,7 @@
 /** What is counted into the fit besides the margins: holding foot, a stone out of true, breaks and offcut's faces. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { sentenceIn, sizeText } from "../../core/text/format.ts";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
@@ -42,10 +42,10 @@ export function HoldCard() {
 						standard={session.standard.value?.stone[key]}
 						most={most}
 						onSet={(mm) =>
-							session.change(`${label} ${lengthText(mm, unit)}`, (c) => withStone(c, { [key]: mm }), { key: label })
+							session.change(`${label} ${sizeText(mm, unit)}`, (c) => withStone(c, { [key]: mm }), { key: label })
 						}
 					/>
-					<p class="reason">{why}</p>
+					<p class="reason">{sentenceIn(unit, why)}</p>
 				</div>
 			))}
 		</Card>

@@ -2,6 +2,7 @@
 
 import { useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect } from "preact/hooks";
+import { sentenceIn } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { pointed } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
@@ -52,7 +53,7 @@ export function HoleCard() {
 			)}
 			{point?.undercut && (
 				<p class="reason">
-					{number} is an undercut and has no hole. {point.reason}
+					{number} is an undercut and has no hole. {sentenceIn(session.units.value, point.reason)}
 				</p>
 			)}
 			{drilled && address.value !== null && (

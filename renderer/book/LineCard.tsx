@@ -1,7 +1,7 @@
 /** How holes are drilled: how deep at once, how far a line may lean, and how well it is aimed. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { angleText, lengthText, shareText } from "../../core/text/format.ts";
+import { angleText, shareText, sizeText } from "../../core/text/format.ts";
 import { Choices } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
@@ -61,7 +61,7 @@ export function LineCard() {
 					mm={lines.outside_mm}
 					standard={standard.lines.outside_mm}
 					most={2000}
-					onSet={(mm) => setLines(`${lengthText(mm, unit)} free outside`, { outside_mm: mm }, "outside")}
+					onSet={(mm) => setLines(`${sizeText(mm, unit)} free outside`, { outside_mm: mm }, "outside")}
 				/>
 				{shown && (
 					<>
@@ -69,7 +69,7 @@ export function LineCard() {
 							label="mark off by"
 							mm={shown.mark_mm}
 							most={20}
-							onSet={(mm) => setAim(`mark off by ${lengthText(mm, unit)}`, { mark_mm: mm }, "mark")}
+							onSet={(mm) => setAim(`mark off by ${sizeText(mm, unit)}`, { mark_mm: mm }, "mark")}
 						/>
 						<NumberField
 							label="lean off by"

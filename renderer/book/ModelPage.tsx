@@ -1,7 +1,7 @@
 /** Page 1: what stands on the bench, the scan, its stance, size and smallest form. */
 
 import { type Commission, TRANSFERS, type Transfer } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { lengthText, sizeText } from "../../core/text/format.ts";
 import { TRANSFER_WORDS } from "../../core/text/sheetWords.ts";
 import { Choices, type Option } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
@@ -17,6 +17,8 @@ import { MendCard } from "./MendCard.tsx";
 import { ScanCard } from "./ScanCard.tsx";
 import { StanceCard } from "./StanceCard.tsx";
 import { ThicknessCard } from "./ThicknessCard.tsx";
+import { UnitQuestion } from "./UnitQuestion.tsx";
+import { UnitsChoice } from "./UnitsChoice.tsx";
 
 const transferOptions: readonly Option<Transfer>[] = TRANSFERS.map((value) => ({
 	value,
@@ -32,6 +34,7 @@ const withModel = (c: Commission, model: Partial<Commission["model"]>): Commissi
 export function ModelPage() {
 	return (
 		<Gradually>
+			<UnitQuestion />
 			<BenchCard />
 			<ScanCard />
 			<MendCard />
@@ -71,6 +74,7 @@ function SizeCard() {
 	const { scale, benchScale } = commission.model;
 	return (
 		<Card title="Size">
+			<UnitsChoice />
 			<NumberField
 				label="stone ÷ scan"
 				value={scale}
@@ -89,7 +93,7 @@ function SizeCard() {
 						most={20000}
 						onSet={(mm) =>
 							session.change(
-								`height ${lengthText(mm, unit)}`,
+								`height ${sizeText(mm, unit)}`,
 								(c) => resized(c, roundScale((c.model.scale * mm) / model.size[2])),
 								{ key: "scale" },
 							)
@@ -135,7 +139,7 @@ function FormCard() {
 				least={0.2}
 				most={50}
 				onSet={(mm) =>
-					session.change(`smallest form ${lengthText(mm, unit)}`, (c) => withModel(c, { smallestForm_mm: mm }), {
+					session.change(`smallest form ${sizeText(mm, unit)}`, (c) => withModel(c, { smallestForm_mm: mm }), {
 						key: "smallestForm",
 					})
 				}

@@ -1,7 +1,7 @@
 /** Has anything moved? From proof marks and points read again, in words, with the depths that hold until it is set right. */
 
 import type { Plan } from "../../core/plan/planFile.ts";
-import { depthNumber, lengthNumber } from "../../core/text/format.ts";
+import { depthNumber, lengthNumber, unitWord } from "../../core/text/format.ts";
 import { movedText } from "../../core/text/movedWords.ts";
 import { useSession } from "../state/context.ts";
 import { fartherOf, movedOf } from "../state/moved.ts";
@@ -76,8 +76,8 @@ function Corrected({ plan, farther }: { plan: Plan; farther: ReadonlyMap<number,
 				</tbody>
 			</table>
 			<p class="reason">
-				{rows.length > SHOWN ? `${rows.length - SHOWN} more in the bench view. ` : ""}Depths in {unit}; they hold until
-				what moved has been set right and the marks read as they did.
+				{rows.length > SHOWN ? `${rows.length - SHOWN} more in the bench view. ` : ""}Depths in {unitWord(unit)}; they
+				hold until what moved has been set right and the marks read as they did.
 			</p>
 		</>
 	);

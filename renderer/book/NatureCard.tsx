@@ -3,7 +3,7 @@
 import type { Commission } from "../../core/plan/commission.ts";
 import type { LeastAngle } from "../../core/stone/leastAngle.ts";
 import { degreesFromCosine } from "../../core/text/angle.ts";
-import { angleText, lengthText } from "../../core/text/format.ts";
+import { angleText, lengthText, sizeText } from "../../core/text/format.ts";
 import { Select } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
@@ -195,7 +195,7 @@ function Flaws() {
 						standard={10}
 						most={1000}
 						onSet={(mm) =>
-							session.change(`flaws keep ${lengthText(mm, unit)} away`, (c) => withStone(c, { soundWithin_mm: mm }))
+							session.change(`flaws keep ${sizeText(mm, unit)} away`, (c) => withStone(c, { soundWithin_mm: mm }))
 						}
 					/>
 					<p class="reason">

@@ -3,7 +3,7 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
-import { depthNumber, lengthNumber } from "../../core/text/format.ts";
+import { depthNumber, type LengthUnit, sentenceIn, sizeNumber } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { depthText, leanText, letThrough, placeText, safeText } from "../state/points.ts";
 import { pointed, pointFilter, run } from "../state/ui.ts";
@@ -16,7 +16,7 @@ interface Column {
 	readonly head: string;
 	readonly long: string;
 	readonly words?: boolean;
-	cell(point: PlanPoint, plan: Plan, unit: "mm" | "in"): string;
+	cell(point: PlanPoint, plan: Plan, unit: LengthUnit): string;
 }
 
 const COLUMNS: readonly Column[] = [
@@ -30,7 +30,7 @@ const COLUMNS: readonly Column[] = [
 	{
 		head: "drill",
 		long: "drill diameter",
-		cell: (p, plan, unit) => (p.undercut ? "" : lengthNumber(plan.rounds[p.round].tool.drill_mm, unit)),
+		cell: (p, plan, unit) => (p.undercut ? "" : sizeNumber(plan.rounds[p.round].tool.drill_mm, unit)),
 	},
 	{ head: "depth", long: "depth to the tip", cell: (p, _, unit) => depthText(p, unit) },
 	{ head: "safe to", long: "lean error that the depth forgives", cell: safeText },
@@ -39,12 +39,12 @@ const COLUMNS: readonly Column[] = [
 		long: "expected to go",
 		cell: (p, _, unit) => (p.toGo_mm === null ? "" : depthNumber(p.toGo_mm, unit)),
 	},
-	{ head: "remark", long: "remark", words: true, cell: (p) => remark(p) },
+	{ head: "remark", long: "remark", words: true, cell: (p, _, unit) => remark(p, unit) },
 ];
 const NARROW = new Set(["face", "u", "v", "depth"]);
 
-const remark = (p: PlanPoint): string =>
-	p.undercut ? `undercut: ${p.reason}` : p.byEye ? "by eye" : p.kind === "picked" ? "picked" : "";
+const remark = (p: PlanPoint, unit: LengthUnit): string =>
+	p.undercut ? `undercut: ${sentenceIn(unit, p.reason)}` : p.byEye ? "by eye" : p.kind === "picked" ? "picked" : "";
 
 export function PointList({ wide }: { wide: boolean }) {
 	const session = useSession();
@@ -135,7 +135,7 @@ export function PointList({ wide }: { wide: boolean }) {
 								</button>
 							</td>
 							{!wide && point.undercut ? (
-								<td class="words" colSpan={columns.length} title={point.reason}>
+								<td class="words" colSpan={columns.length} title={sentenceIn(unit, point.reason)}>
 									undercut
 								</td>
 							) : (

@@ -3,7 +3,7 @@
 import { useSignal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { PlanPoint } from "../../core/plan/planFile.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { lengthText, sentenceIn } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { useSession } from "../state/context.ts";
 import { removePick } from "../state/datums.ts";
@@ -30,7 +30,7 @@ export function PointsPage() {
 		<Gradually>
 			{waits.map(({ issue }) => (
 				<section class="card" key={issue.code}>
-					<p class="trouble">{refusalText(issue)}</p>
+					<p class="trouble">{sentenceIn(session.units.value, refusalText(issue))}</p>
 				</section>
 			))}
 			<DatumCard />

@@ -1,7 +1,7 @@
 /** The rounds: what each leaves standing, how dense its points come, and what was placed. */
 
 import { type Commission, type Round, roundSchema, type Tool } from "../../core/plan/commission.ts";
-import { lengthText, shareText } from "../../core/text/format.ts";
+import { lengthText, shareText, sizeText } from "../../core/text/format.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
@@ -106,7 +106,7 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 				standard={standard?.join_mm}
 				least={0.5}
 				most={100}
-				onSet={(mm) => set(`join ${lengthText(mm, unit)}`, { join_mm: mm }, "join")}
+				onSet={(mm) => set(`join ${sizeText(mm, unit)}`, { join_mm: mm }, "join")}
 			/>
 			{net && round.count === null && (
 				<NumberField
@@ -206,7 +206,7 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 					empty={done ? lengthText(done.allowance_mm, unit) : "as holes say"}
 					least={0.1}
 					most={100}
-					onSet={(mm) => set(`stop ${lengthText(mm, unit)}`, { stop_mm: mm }, "stop")}
+					onSet={(mm) => set(`stop ${sizeText(mm, unit)}`, { stop_mm: mm }, "stop")}
 				/>
 				{round.stop_mm !== null && (
 					<button type="button" class="word" onClick={() => void set("stop as usual", { stop_mm: null })}>
@@ -237,7 +237,7 @@ function ToolFields(props: {
 			standard={standard[key]}
 			least={least}
 			most={most}
-			onSet={(mm) => set(`${label} ${lengthText(mm, unit)}`, { [key]: mm }, key)}
+			onSet={(mm) => set(`${label} ${sizeText(mm, unit)}`, { [key]: mm }, key)}
 		/>
 	);
 	return (

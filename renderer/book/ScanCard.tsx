@@ -2,7 +2,7 @@
 
 import type { Commission, Unit } from "../../core/plan/commission.ts";
 import { UNITS } from "../../core/scan/unit.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { type LengthUnit, lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { Select, Tick } from "../fields/Choice.tsx";
 import { useSession } from "../state/context.ts";
@@ -11,6 +11,7 @@ import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
 import { OpenFile } from "./OpenFile.tsx";
 import { Steps } from "./Steps.tsx";
+import { readIn } from "./UnitQuestion.tsx";
 
 export function ScanCard() {
 	const session = useSession();
@@ -19,7 +20,6 @@ export function ScanCard() {
 	if (!scan) return null;
 	const sure = scan.unit.unit;
 	const chosen = commission.scan.unit ?? sure;
-	const reason = commission.scan.unit === null ? scan.unit.reason : null;
 	return (
 		<Card title="Scan" place="scan">
 			<Figures
@@ -33,20 +33,10 @@ export function ScanCard() {
 				label="unit of the file"
 				value={chosen}
 				standard={sure ?? undefined}
-				options={UNITS.map((value) => ({ value, words: unitWords(value, scan.unit.candidates) }))}
-				onSet={(unit: Unit) =>
-					session.change(`read the scan in ${unit}`, (c) => ({
-						...c,
-						scan: { ...c.scan, unit: unit === sure ? null : unit },
-					}))
-				}
+				options={UNITS.map((value) => ({ value, words: unitWords(value, scan.unit.candidates, session.units.value) }))}
+				onSet={(unit: Unit) => readIn(session, unit, sure)}
 			/>
-			{reason && (
-				<p class={chosen === null ? "trouble" : "reason"}>
-					{refusalText(reason)}
-					{chosen === null && " Choose the unit that gives the right size."}
-				</p>
-			)}
+			{sure !== null && commission.scan.unit === null && <p class="reason">{refusalText(scan.unit.reason)}</p>}
 			<Tick
 				label="mirrored"
 				sentence="Left for right; every page of the sheets then says so. What you picked is mirrored with it."
@@ -67,9 +57,9 @@ export function ScanCard() {
 	);
 }
 
-const unitWords = (unit: Unit, candidates: readonly { unit: Unit; largestMm: number }[]): string => {
+const unitWords = (unit: Unit, candidates: readonly { unit: Unit; largestMm: number }[], units: LengthUnit): string => {
 	const candidate = candidates.find((one) => one.unit === unit);
-	return candidate ? `${unit}, ${lengthText(candidate.largestMm, "mm", 0)} at most` : unit;
+	return candidate ? `${unit}, ${lengthText(candidate.largestMm, units, 0)} at most` : unit;
 };
 
 /** Of the model as it stands, mended; of the file, as long as nothing stands. */

@@ -5,7 +5,7 @@ import type { Commission } from "../../core/plan/commission.ts";
 import { readStoneFile } from "../../core/plan/stoneFile.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { BLOCK_READINGS } from "../../core/stone/measuredBlock.ts";
-import { lengthText, shareText } from "../../core/text/format.ts";
+import { lengthText, shareText, sizeText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { call, inShell } from "../bridge.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
@@ -73,7 +73,7 @@ function TapeFields() {
 	const read = measured_mm ?? BLOCK_READINGS.map(() => null);
 	const put = (index: number, mm: number): string | null =>
 		session.change(
-			`${BLOCK_READINGS[index].words} ${lengthText(mm, unit)}`,
+			`${BLOCK_READINGS[index].words} ${sizeText(mm, unit)}`,
 			(c) => {
 				const next = [...(c.stone.measured_mm ?? BLOCK_READINGS.map(() => null))];
 				next[index] = mm;

@@ -1,7 +1,7 @@
 /** The block by its sides. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { sizeText } from "../../core/text/format.ts";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
 import { withStone } from "./withStone.ts";
@@ -25,7 +25,7 @@ export function SidesFields() {
 					digits={unit === "mm" ? 1 : 2}
 					onSet={(mm) =>
 						session.change(
-							`${side} of the block ${lengthText(mm, unit)}`,
+							`${side} of the block ${sizeText(mm, unit)}`,
 							(c) => {
 								const block: [number, number, number] = [...(c.stone.block_mm ?? shown ?? [mm, mm, mm])];
 								block[i] = mm;

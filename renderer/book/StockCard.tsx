@@ -2,7 +2,7 @@
 
 import { useSignal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthNumber, parseLength } from "../../core/text/format.ts";
+import { lengthNumber, parseLength, unitWord } from "../../core/text/format.ts";
 import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
@@ -17,7 +17,7 @@ export function StockCard() {
 	const { stock_mm } = (session.commission.value as Commission).stone;
 	const sizes = session.answers.value?.sizes;
 	const say = (sides: readonly number[]): string =>
-		`${sides.map((side) => lengthNumber(side, unit, 0)).join(" × ")} ${unit}`;
+		`${sides.map((side) => lengthNumber(side, unit, 0)).join(" × ")} ${unitWord(unit)}`;
 	const put = (words: string, next: readonly Sides[]): string | null =>
 		session.change(words, (c) => withStone(c, { stock_mm: [...next] }));
 	const add = (text: string): string | null => {

@@ -4,7 +4,7 @@ import { useSignal } from "@preact/signals";
 import { useId } from "preact/hooks";
 import { type Commission, FACES, type FaceName } from "../../core/plan/commission.ts";
 import { STONE_KINDS, stoneKind } from "../../core/stone/stoneKinds.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { lengthText, sentenceIn, sizeText, unitWord } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
 import { LengthField, LengthInput } from "../fields/LengthField.tsx";
@@ -32,7 +32,7 @@ export function StonePage() {
 			<FitCard />
 			{waits.map(({ issue }) => (
 				<section class="card" key={issue.code}>
-					<p class="trouble">{refusalText(issue)}</p>
+					<p class="trouble">{sentenceIn(session.units.value, refusalText(issue))}</p>
 				</section>
 			))}
 			<HandCard />
@@ -65,7 +65,7 @@ function MarginCard() {
 	return (
 		<Card title="Margins">
 			<p class="reason" id={hint}>
-				Stone that must be left between figure and skin, in {unit}; the block unfolded about its front.
+				Stone that must be left between figure and skin, in {unitWord(unit)}; the block unfolded about its front.
 			</p>
 			<fieldset class="unfolded">
 				<legend class="unseen">margins by face</legend>
@@ -85,7 +85,7 @@ function MarginCard() {
 							mm={margins[face]}
 							most={1000}
 							describedBy={hint}
-							onSet={(mm) => put(`margin ${face} ${lengthText(mm, unit)}`, { [face]: mm }, `margin ${face}`)}
+							onSet={(mm) => put(`margin ${face} ${sizeText(mm, unit)}`, { [face]: mm }, `margin ${face}`)}
 						/>
 					</div>
 				))}
@@ -96,11 +96,7 @@ function MarginCard() {
 				most={1000}
 				empty="–"
 				onSet={(mm) =>
-					put(
-						`margins ${lengthText(mm, unit)} all round`,
-						Object.fromEntries(FACES.map((face) => [face, mm])),
-						"margins",
-					)
+					put(`margins ${sizeText(mm, unit)} all round`, Object.fromEntries(FACES.map((face) => [face, mm])), "margins")
 				}
 			/>
 		</Card>

@@ -1,6 +1,14 @@
 /** A length that is typed: in either unit, with a comma or a point, as a fraction of an inch. */
 
-import { type LengthUnit, lengthNumber, lengthText, parseLength } from "../../core/text/format.ts";
+import {
+	type LengthUnit,
+	MM_PER,
+	parseLength,
+	SIXTEENTH_MM,
+	sizeNumber,
+	sizeText,
+	unitWord,
+} from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { useWrittenInput, WrittenField, type WrittenProps } from "./WrittenField.tsx";
 import { readTyped } from "./written.ts";
@@ -20,22 +28,30 @@ interface LengthProps {
 	onSet(mm: number): string | null;
 }
 
-const exactLength = (mm: number, unit: LengthUnit): string =>
-	String(Math.round((unit === "mm" ? mm : mm / 25.4) * 1e4) / 1e4);
+const decimals = (mm: number, unit: LengthUnit): string => String(Math.round((mm / MM_PER[unit]) * 1e4) / 1e4);
+
+/** To the ten-thousandth; a whole number of sixteenths as it reads on the rule. */
+function exactLength(mm: number, unit: LengthUnit): string {
+	const written = decimals(mm, unit);
+	if (unit !== "in16") return written;
+	const rule = sizeNumber(mm, unit);
+	const same = Math.abs((parseLength(rule, unit) as number) - mm) < 1e-6 * MM_PER.in;
+	return same ? rule.replace("\u00a0", " ") : written;
+}
 
 /** A sixteenth of an inch is what a rule shows. */
-const STEP_MM: Readonly<Record<LengthUnit, number>> = { mm: 1, in: 25.4 / 16 };
+const STEP_MM: Readonly<Record<LengthUnit, number>> = { mm: 1, in: SIXTEENTH_MM, in16: SIXTEENTH_MM };
 
 function writtenLength(props: LengthProps, unit: LengthUnit): WrittenProps {
 	const { label, mm, standard, least = 0, most = 20000, digits = 1, empty, onSet } = props;
 	const changed = standard !== undefined && mm !== null && Math.abs(mm - standard) > 1e-9;
 	return {
 		label,
-		unit,
+		unit: unitWord(unit),
 		empty,
-		shown: mm === null ? "" : lengthNumber(mm, unit, digits),
+		shown: mm === null ? "" : sizeNumber(mm, unit, digits),
 		exact: mm === null ? "" : exactLength(mm, unit),
-		inFull: mm === null ? undefined : `${exactLength(mm, "mm")} mm`,
+		inFull: mm === null ? undefined : `${decimals(mm, "mm")} mm`,
 		step: STEP_MM[unit],
 		value: mm,
 		read: (text) =>
@@ -44,10 +60,10 @@ function writtenLength(props: LengthProps, unit: LengthUnit): WrittenProps {
 				kind: unit === "mm" ? "a length, such as 120, 12 cm or 4 3/4 in" : "a length, such as 4.75, 4 3/4 or 120 mm",
 				least,
 				most,
-				say: (value) => lengthText(value, unit, digits),
+				say: (value) => sizeText(value, unit, digits),
 			}),
 		onSet,
-		putBack: changed ? { standard: lengthText(standard, unit, digits), put: () => void onSet(standard) } : undefined,
+		putBack: changed ? { standard: sizeText(standard, unit, digits), put: () => void onSet(standard) } : undefined,
 	};
 }
 

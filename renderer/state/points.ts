@@ -1,7 +1,15 @@
 /** The plan's points as lists, tape and banker show them: which are let through by the filter, and what is said of one. */
 
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
-import { angleText, depthNumber, type LengthUnit, lengthNumber, roundHalf } from "../../core/text/format.ts";
+import {
+	angleText,
+	depthNumber,
+	type LengthUnit,
+	lengthNumber,
+	roundHalf,
+	sentenceIn,
+	unitWord,
+} from "../../core/text/format.ts";
 import type { PointFilter } from "./ui.ts";
 
 export function letThrough(point: PlanPoint, filter: PointFilter, plan: Plan): boolean {
@@ -47,10 +55,10 @@ export const safeText = (point: PlanPoint): string =>
 /** One point in a sentence, for the tape and for screen readers. */
 export function pointSentence(point: PlanPoint, plan: Plan, unit: LengthUnit): string {
 	const round = plan.rounds[point.round]?.name ?? "";
-	if (point.undercut) return `Point ${point.number}, ${round}: undercut. ${point.reason}`;
+	if (point.undercut) return `Point ${point.number}, ${round}: undercut. ${sentenceIn(unit, point.reason)}`;
 	const where =
 		point.face === null
 			? ""
 			: `, ${point.face} face at u ${placeText(point.u_mm, unit)}, v ${placeText(point.v_mm, unit)}`;
-	return `Point ${point.number}, ${round}${where}, depth ${depthText(point, unit)} ${unit}`;
+	return `Point ${point.number}, ${round}${where}, depth ${depthText(point, unit)} ${unitWord(unit)}`;
 }

@@ -2,7 +2,7 @@
 
 import type { FixingAnswer } from "../../core/finish/fixing.ts";
 import type { LiftWay } from "../../core/finish/lifting.ts";
-import { angleText, type LengthUnit, lengthText, massRangeText } from "../../core/text/format.ts";
+import { angleText, type LengthUnit, lengthText, massRangeText, sizeText } from "../../core/text/format.ts";
 
 export const LIFT_WORDS: Readonly<Record<LiftWay, string>> = {
 	"one person":
@@ -36,8 +36,8 @@ export function fixingRows(f: FixingAnswer, unit: LengthUnit): Row[] {
 	const { pin } = f;
 	if (!pin) return rows;
 	rows.push(
-		["bar", lengthText(pin.setting.bar_mm, unit)],
-		["hole", `${lengthText(pin.setting.hole_mm, unit)}, ${lengthText(pin.setting.depth, unit)} deep`],
+		["bar", sizeText(pin.setting.bar_mm, unit)],
+		["hole", `${sizeText(pin.setting.hole_mm, unit)}, ${lengthText(pin.setting.depth, unit)} deep`],
 		[
 			"stone round it, at least",
 			pin.cover === null ? "none" : lengthText(pin.cover, unit),

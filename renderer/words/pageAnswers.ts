@@ -3,7 +3,15 @@
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { daysText } from "../../core/text/benchWords.ts";
-import { type LengthUnit, lengthText, massRangeText } from "../../core/text/format.ts";
+import {
+	type LengthUnit,
+	lengthText,
+	massRangeText,
+	orderNumber,
+	sentenceIn,
+	sizeText,
+	unitWord,
+} from "../../core/text/format.ts";
 import { moneyText } from "../../core/text/money.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
@@ -66,13 +74,13 @@ export function pageAnswer(
 	const waiting = waits.find((wait) => wait.page === page);
 	switch (page) {
 		case "model":
-			if (waiting) return wants(refusalText(waiting.issue));
+			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
 			if (!model) return says("being worked out");
 			if (!commission.transfer)
 				return wants(`${lengthText(model.size[2], unit, 0)} high; say what stands on the bench`);
 			return says(`${lengthText(model.size[2], unit, 0)} high${commission.scan.mirrored ? ", mirrored" : ""}`);
 		case "stone": {
-			if (waiting) return wants(refusalText(waiting.issue));
+			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
 			if (!stone) return says("waits for the model");
 			if (!stone.fit.fits)
 				return wants(
@@ -81,12 +89,12 @@ export function pageAnswer(
 			const proof = stone.fit.certified ? "proved" : `at most ${lengthText(stone.fit.bound, unit)}`;
 			return says(
 				stone.assumed
-					? `smallest sawn block: ${stone.block.map((side) => lengthText(side, unit, 0).replace(/\s\w+$/, "")).join(" × ")} ${unit}`
+					? `smallest sawn block: ${stone.block.map((side) => orderNumber(side, unit)).join(" × ")} ${unitWord(unit)}`
 					: `${spareText(stone.fit.spare, unit)} to spare, ${proof}`,
 			);
 		}
 		case "points": {
-			if (waiting) return wants(refusalText(waiting.issue));
+			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
 			if (!plan) return says(stone && !stone.fit.fits ? "waits until the figure fits" : "waits for model and stone");
 			const undercut = plan.points.filter((point) => point.undercut).length;
 			const placed = plan.points.length - undercut;
@@ -115,6 +123,6 @@ function finishAnswer(commission: Commission, { model, finish }: AnswersShown): 
 	const mass = massRangeText(...fixed.mass);
 	const costs = price === null ? "" : `; ${price}`;
 	if (!fixed.stands) return wants(`${mass}, ${fixed.pin ? "the pin does not hold" : "does not stand"}${costs}`);
-	const pin = fixed.pin ? `, pin of ${lengthText(fixed.pin.setting.bar_mm, commission.sheet.units, 0)}` : "";
+	const pin = fixed.pin ? `, pin of ${sizeText(fixed.pin.setting.bar_mm, commission.sheet.units, 0)}` : "";
 	return says(`${mass}${pin}${costs}`);
 }

@@ -87,7 +87,7 @@ test("maps are looked at, files saved, and the sheet goes with the plan", async 
 	});
 
 	await test.step("draws them anew for another plan, and says inches where they are asked for", async () => {
-		await page.getByText("inches", { exact: true }).click();
+		await page.getByLabel("lengths in").selectOption("in");
 		await workedOut(page);
 		await expect(page.locator(".figures", { hasText: "pages" })).toHaveCount(0);
 		await turnTo(page, "stone");

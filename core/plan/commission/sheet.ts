@@ -1,6 +1,7 @@
 /** The printed sheet. */
 
 import { z } from "zod";
+import { LENGTH_UNITS } from "../../text/length.ts";
 import { finiteNumber, PAPERS, positive } from "./basics.ts";
 
 /** A view that the carver adds to the maps of the six sides. */
@@ -16,7 +17,7 @@ const sheetViewSchema = z.strictObject({
 export const sheetSchema = z
 	.strictObject({
 		paper: z.enum(PAPERS).default("A4"),
-		units: z.enum(["mm", "in"]).default("mm"),
+		units: z.enum(LENGTH_UNITS).default("mm"),
 		/** Day printed on the sheet, ISO 8601; empty: none, because a plan knows no clock. */
 		date: z.string().max(20).default(""),
 		revision: z.string().max(4).default("A"),

@@ -2,6 +2,7 @@
 
 import { STONE_TOOLS, vibrationOf } from "../../../core/finish/vibration.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
+import { sentenceIn } from "../../../core/text/format.ts";
 import { CAUTION_LAST } from "../../../core/text/sheetWords.ts";
 import { NumberField } from "../../fields/NumberField.tsx";
 import { useSession } from "../../state/context.ts";
@@ -12,7 +13,10 @@ import { standingCautions } from "../QuietCautions.tsx";
 export function CautionsCard() {
 	const session = useSession();
 	const cautions = [
-		...(session.plan.value?.cautions ?? []).map((words) => ({ about: "This plan", words })),
+		...(session.plan.value?.cautions ?? []).map((words) => ({
+			about: "This plan",
+			words: sentenceIn(session.units.value, words),
+		})),
 		...standingCautions(session),
 	];
 	return (

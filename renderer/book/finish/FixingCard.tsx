@@ -4,7 +4,7 @@ import { STANDING_PLACES, type StandingPlace } from "../../../core/finish/fixing
 import { liftWay } from "../../../core/finish/lifting.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
 import { STONE_KINDS } from "../../../core/stone/stoneKinds.ts";
-import { angleText, lengthText, massRangeText } from "../../../core/text/format.ts";
+import { angleText, lengthText, massRangeText, sentenceIn, sizeText } from "../../../core/text/format.ts";
 import { refusalText } from "../../../core/text/refusals.ts";
 import { Choices, Select, Tick } from "../../fields/Choice.tsx";
 import { LengthField } from "../../fields/LengthField.tsx";
@@ -37,26 +37,26 @@ export function FixingCard() {
 	};
 	return (
 		<Card title="Fixing" place="fixing">
-			{found?.issue && <p class="trouble">{refusalText(found.issue)}</p>}
+			{found?.issue && <p class="trouble">{sentenceIn(unit, refusalText(found.issue))}</p>}
 			{!found && <p class="reason">Known once model and stone are.</p>}
 			{fixed && (
 				<>
 					<p class={fixed.stands ? "answer" : "answer bad"}>
 						{massRangeText(...fixed.mass)}
 						{fixed.stands
-							? `, stands${fixed.pin ? `, pin of ${fixed.pin.setting.bar_mm} mm` : ""}`
+							? `, stands${fixed.pin ? `, pin of ${sizeText(fixed.pin.setting.bar_mm, unit, 0)}` : ""}`
 							: fixed.pin && !fixed.pin.holds
 								? ": no, the pin does not hold"
 								: ": no, it does not stand"}
 					</p>
 					{fixed.reasons.map((issue) => (
 						<p class="trouble" key={issue.code}>
-							{refusalText(issue)}
+							{sentenceIn(unit, refusalText(issue))}
 						</p>
 					))}
 					{fixed.engineer.map((issue) => (
 						<p class="news" key={issue.code}>
-							{refusalText(issue)}
+							{sentenceIn(unit, refusalText(issue))}
 						</p>
 					))}
 					<Figures rows={fixingRows(fixed, unit)} />

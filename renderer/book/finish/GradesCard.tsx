@@ -2,8 +2,9 @@
 
 import { ABRASIVE_KINDS } from "../../../core/finish/abrasives.ts";
 import { LAST_GRIT, POLISHES, type Polish } from "../../../core/finish/grades.ts";
-import { gradeName, grainText, TROUBLE_WORDS, takesText } from "../../../core/finish/gradeWords.ts";
+import { gradeName, grainText, TROUBLE_WORDS } from "../../../core/finish/gradeWords.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
+import { lengthNumber, lengthText, unitWord } from "../../../core/text/format.ts";
 import { refusalText } from "../../../core/text/refusals.ts";
 import { Choices } from "../../fields/Choice.tsx";
 import { LengthField } from "../../fields/LengthField.tsx";
@@ -24,6 +25,7 @@ export function GradesCard() {
 	const { finish } = session.commission.value as Commission;
 	const standard = session.standard.value?.finish ?? finish;
 	const found = session.answers.value?.finish;
+	const unit = session.units.value;
 	const chain = found?.grades.answer;
 	const { rates } = (session.commission.value as Commission).quote;
 	const area = (mm2: number): string => `${(mm2 / 1e4).toFixed(1)} dm²`;
@@ -44,8 +46,8 @@ export function GradesCard() {
 				<>
 					<p class={chain.sound ? "answer" : "answer bad"}>
 						{chain.fits
-							? `${takesText(chain.takes)} of the last ${takesText(chain.allowance)}`
-							: `${takesText(chain.takes)} are needed, ${takesText(chain.allowance)} are left`}
+							? `${lengthText(chain.takes, unit, 2)} of the last ${lengthText(chain.allowance, unit, 2)}`
+							: `${lengthText(chain.takes, unit, 2)} are needed, ${lengthText(chain.allowance, unit, 2)} are left`}
 						{chain.fits && !chain.sound ? ", but not every step holds" : ""}
 					</p>
 					<p class="reason">
@@ -64,7 +66,7 @@ export function GradesCard() {
 								<th scope="col" title="of the grade before, in this one's grains">
 									step
 								</th>
-								<th scope="col">takes off</th>
+								<th scope="col">takes off {unitWord(unit)}</th>
 								<th scope="col">hours</th>
 								<th scope="col">sheets</th>
 								{finish.abrasives.length > 0 && (
@@ -82,7 +84,7 @@ export function GradesCard() {
 									</td>
 									<td>{grainText(grain)}</td>
 									<td class={troubles.includes("step") ? "bad" : ""}>{ratio === null ? "" : ratio.toFixed(2)}</td>
-									<td>{takes.toFixed(2)}</td>
+									<td>{lengthNumber(takes, unit, 2)}</td>
 									<td>{hours.toFixed(1)}</td>
 									<td>{sheets}</td>
 									{finish.abrasives.length > 0 && (
