@@ -101,8 +101,8 @@ function SeatTable({ set, at }: { set: SetShown | null; at: number }) {
 							<td class="words" title={datum && `leans ${datum.lean_deg.map((d) => angleText(d)).join(", ")}`}>
 								{datum?.face ?? ""}
 							</td>
-							<td>{datum ? placeText(datum.u_mm, unit) : ""}</td>
-							<td>{datum ? placeText(datum.v_mm, unit) : ""}</td>
+							<td>{datum ? placeText(datum.u_mm, finely(unit)) : ""}</td>
+							<td>{datum ? placeText(datum.v_mm, finely(unit)) : ""}</td>
 							<td>{datum ? lengthNumber(datum.depth_mm, finely(unit)) : ""}</td>
 							<td>
 								<button

@@ -54,9 +54,9 @@ export function FitCard() {
 					{fit.gaps.map(({ face, gap, margin }) => (
 						<tr key={face} class={face === tightest.face ? "pointed" : ""}>
 							<td class="words">{face === tightest.face ? `${face}, tightest` : face}</td>
-							<td title={`${gap} mm`}>{lengthNumber(gap, unit)}</td>
-							<td>{lengthNumber(margin, unit)}</td>
-							<td>{lengthNumber(gap - margin, unit)}</td>
+							<td title={`${gap} mm`}>{lengthNumber(gap, finely(unit))}</td>
+							<td>{lengthNumber(margin, finely(unit))}</td>
+							<td>{lengthNumber(gap - margin, finely(unit))}</td>
 						</tr>
 					))}
 				</tbody>

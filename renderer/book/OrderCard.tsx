@@ -1,7 +1,6 @@
 /** Which side is worked when, where the middle lies, and how far the arm moves. */
 
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthText } from "../../core/text/format.ts";
 import { Choices } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
@@ -12,7 +11,7 @@ export function OrderCard() {
 	const unit = session.units.value;
 	const { sides, middle, drilled } = session.commission.value as Commission;
 	const { travel } = session.plan.value ?? {};
-	const far = (mm: number): string => (unit === "mm" ? `${(mm / 1000).toFixed(1)} m` : lengthText(mm, unit, 0));
+	const far = (mm: number): string => (unit === "mm" ? `${(mm / 1000).toFixed(1)} m` : `${(mm / 304.8).toFixed(0)} ft`);
 	return (
 		<Card title="Order of work" place="order">
 			<Choices

@@ -12,10 +12,7 @@ const OFF_MM = Math.sqrt(2) * (SIXTEENTH_MM / 2);
 const BY_HAND_MM = 1;
 
 /** Empty unless the sheets are in sixteenths and holes start at u and v. */
-export function unitCautions(
-	commission: Commission,
-	points: readonly PlanPoint[],
-): string[] {
+export function unitCautions(commission: Commission, points: readonly PlanPoint[]): string[] {
 	const { units } = commission.sheet;
 	const transfer = transferOf(commission);
 	if (units !== "in16" || transfer === "machine" || !points.some((p) => p.u_mm !== null)) return [];
