@@ -17,7 +17,7 @@ export interface DrillLine {
 	/** Which of the lies, counted from 0. */
 	readonly lie: number;
 	readonly face: StoneFace;
-	/** Leans from square along u and v, degrees, exact multiples of 0.5. */
+	/** Leans from square along u and v, degrees, exact multiples of 0.5; of a hole in the stone as they are, to 1e-4. */
 	readonly leanDeg: readonly [number, number];
 	/** Cosine of the angle between line and surface normal. */
 	readonly tiltCosine: number;
@@ -83,6 +83,12 @@ export interface Hole {
 	readonly radius: number;
 	/** In a thin part, the stone that must stay between its floor and a hole from the opposite side; 0 elsewhere. */
 	readonly behind?: number;
+}
+
+/** A hole that is in the stone: the unit line out of it, and the place of the tip at its stop; stone frame, mm. */
+export interface SunkHole {
+	readonly line: Vec3;
+	readonly floor: Vec3;
 }
 
 /** Holes that a new one must not run into: at least `web` mm of stone stays between them. */

@@ -5,16 +5,17 @@
  */
 
 import { Refusal } from "../refusal.ts";
-import { faceCoordinates, type Stone } from "../stone/block.ts";
+import { exitOf, faceCoordinates, leansOf, type Stone, type StoneFace } from "../stone/block.ts";
 import type { SurfaceIndex } from "../surface/surfaceIndex.ts";
-import { along, type Placement, turn } from "../vector.ts";
+import { degreesFromTangent } from "../text/angle.ts";
+import { along, distance, dot, type Placement, place, sub, turn, turnBack } from "../vector.ts";
 import type { Aim, Drill } from "./drill.ts";
-import type { DrillLine, DrillTarget, Opening, OtherHoles, SharedLine, Undercut } from "./drillLine.ts";
+import type { DrillLine, DrillTarget, Opening, OtherHoles, SharedLine, SunkHole, Undercut } from "./drillLine.ts";
 import { createHoleGauge, type HoleLine } from "./holeGauge.ts";
 import { directionOf, LEAN_STEP_DEG, leanGrid } from "./leanGrid.ts";
 import { leastTilted, preferShared } from "./leastTilted.ts";
 import type { Lie } from "./lies.ts";
-import { type Barred, LineTrial } from "./lineTrial.ts";
+import { type Barred, isInBanker, LineTrial } from "./lineTrial.ts";
 import {
 	type Candidate,
 	type MarkedGrid,
@@ -56,12 +57,19 @@ export interface LineSearch {
 		thickness?: number,
 		others?: OtherHoles,
 	): DrillLine | Undercut;
+	/**
+	 * The line of a target whose hole is in the stone: it and its stop are facts, permitted or not; the rest is measured as
+	 * the stone stands now. null when the hole does not lead to the target any more.
+	 */
+	sunk(target: DrillTarget, drill: Drill, hole: SunkHole): DrillLine | null;
 	/** Whether `find` would give a line; several times cheaper. */
 	reaches(target: DrillTarget, drill: Drill, allowance: number, thickness?: number): boolean;
 	/** What would open a target that has no line. */
 	opening(target: DrillTarget, drill: Drill, allowance: number, thickness?: number): Opening;
 }
 
+/** A hole whose axis passes the target by no more leads to it, mm: far under any bench, over what plans are rounded to. */
+const SAME_AXIS = 1e-3;
 /** Every second line of the grid is enough where a line is not drilled, only advised. */
 const COARSE_STEPS = 2;
 
@@ -100,25 +108,56 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		const line: HoleLine = { target: trial.target.position, direction: inModel, entry, leanSine };
 		const surfaceStop = gauge.stopOnSurface(line, drill, allowance, aim);
 		const stop = Math.max(surfaceStop, trial.thinBack / candidate.cosine);
-		const direction = turn(placement.rotation, inModel);
-		const onSkin = along(trial.inStone, direction, entry);
-		const depth = entry - stop;
 		return {
-			direction,
 			lie,
-			face,
 			leanDeg: leanOf(candidate),
 			tiltCosine: candidate.cosine,
+			thin: stop > surfaceStop,
+			...measured(face, line, drill, stop),
+		};
+	};
+
+	/** What follows from a line through a face once the stop is known. */
+	const measured = (face: StoneFace, line: HoleLine, drill: Drill, stop: number) => {
+		const direction = turn(placement.rotation, line.direction);
+		const onSkin = along(place(placement, line.target), direction, line.entry);
+		const depth = line.entry - stop;
+		return {
+			direction,
+			face,
 			entry: onSkin,
 			...faceCoordinates(face, onSkin),
 			stop,
 			depth,
-			length: entry,
+			length: line.entry,
 			clearance: gauge.clearance(line, drill, stop),
 			worstSpare: gauge.worstSpare(line, drill, stop, aim),
 			aimSafeDeg: gauge.safeLeanDeg(line, drill, stop, aim),
 			stoneAlong: depth,
-			thin: stop > surfaceStop,
+		};
+	};
+
+	const sunk: LineSearch["sunk"] = ({ position, normal }, drill, { line: out, floor }) => {
+		const at = place(placement, position);
+		const stop = dot(sub(floor, at), out);
+		const exit = exitOf(stone, at, out);
+		if (!exit || exit.distance <= stop || distance(along(at, out, stop), floor) > SAME_AXIS) return null;
+		const { face, distance: entry } = exit;
+		const f = stone.faces.indexOf(face);
+		const outside = entry + setup.outsideMm;
+		const lie = rules.lies.findIndex(
+			({ open, banker }) => open.includes(f) && !(banker && isInBanker(banker, at, ...out, outside)),
+		);
+		const square = dot(face.normal, out);
+		const leans = leansOf(face, out) ?? { u: 0, v: 0 };
+		const direction = turnBack(placement.rotation, out);
+		const leanSine = Math.sqrt(Math.max(0, 1 - square * square));
+		return {
+			lie: Math.max(0, lie),
+			leanDeg: [degreesFromTangent(leans.u), degreesFromTangent(leans.v)],
+			tiltCosine: dot(direction, normal),
+			thin: false,
+			...measured(face, { target: position, direction, entry, leanSine }, drill, stop),
 		};
 	};
 
@@ -192,7 +231,7 @@ export function createLineSearch(setup: LineSearchSetup): LineSearch {
 		return leaning ? { by: "lean", face: nameOf(leaning), leanDeg: leanOf(leaning, coarse.steep) } : { by: "nothing" };
 	};
 
-	return { find, reaches, opening };
+	return { find, sunk, reaches, opening };
 }
 
 function checkSetup({ stone, lies, coneDeg, leanDeg }: LineSearchSetup): void {

@@ -54,6 +54,19 @@ export interface Barred {
 /** "too far" and "in the banker": that alone forbids the line. */
 export type Permit = "allowed" | "forbidden" | "too far" | "in the banker";
 
+/** Whether a line from a place, so long, ends in the banker on which the stone lies with that face; stone frame. */
+export function isInBanker(
+	{ normal: [nx, ny, nz], offset }: StoneFace,
+	[x, y, z]: Vec3,
+	dx: number,
+	dy: number,
+	dz: number,
+	long: number,
+): boolean {
+	const over = offset - (nx * x + ny * y + nz * z);
+	return (nx * dx + ny * dy + nz * dz) * long > over;
+}
+
 export class LineTrial {
 	readonly #ground: TrialGround;
 	readonly aim: Aim;
@@ -191,19 +204,13 @@ export class LineTrial {
 		this.tipLimit = Math.min(planeStop + 2 * drill.holeRadius, entry - SHORTEST_HOLE);
 		const { banker } = search.lies[lie];
 		const far = search.reachAsked && this.reachNeeded() > drill.reach;
-		const low = banker !== null && this.#isInBanker(banker, dx, dy, dz);
+		const low = banker !== null && isInBanker(banker, this.inStone, dx, dy, dz, entry + this.#ground.outsideMm);
 		return far ? (low ? "forbidden" : "too far") : low ? "in the banker" : "allowed";
 	}
 
 	/** With the tip as deep as it can come, the low rim of the chuck must still clear the skin. */
 	reachNeeded(): number {
 		return this.entry - capReach(this.aimed, 0) + this.drill.chuckRadius * (this.leanSine / this.leanCosine);
-	}
-
-	#isInBanker({ normal: [nx, ny, nz], offset }: StoneFace, dx: number, dy: number, dz: number): boolean {
-		const [x, y, z] = this.inStone;
-		const over = offset - (nx * x + ny * y + nz * z);
-		return (nx * dx + ny * dy + nz * dz) * (this.entry + this.#ground.outsideMm) > over;
 	}
 
 	/** Whether a place that blocked another line blocks line g of a grid, examined just now, as well. */

@@ -15,6 +15,8 @@ export interface PlannedPoint {
 	/** As handed to the search. */
 	readonly thickness?: number;
 	readonly answer: DrillLine | Undercut;
+	/** The hole is in the stone and cannot be moved. */
+	readonly sunk?: boolean;
 }
 
 export interface Separated {
@@ -45,7 +47,8 @@ export function* separateHoles(points: readonly PlannedPoint[], search: LineSear
 	const first = yield* crossingHoles(holes, web);
 	const moved = new Set<number>();
 	const move = (h: number): boolean => {
-		const { target, drill, allowance, thickness } = points[holed[h]];
+		const { target, drill, allowance, thickness, sunk } = points[holed[h]];
+		if (sunk) return false;
 		const others = { holes: holes.filter((_, i) => i !== h), web };
 		const line = search.find(target, drill, allowance, [], thickness, others);
 		if (isUndercut(line)) return false;

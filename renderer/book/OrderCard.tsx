@@ -59,7 +59,7 @@ export function OrderCard() {
 			{drilled.length > 0 && (
 				<p class="reason">
 					{drilled.length === 1 ? "1 point is drilled and keeps" : `${drilled.length} points are drilled and keep`}{" "}
-					number and place; new points count on from the highest number.
+					number, place and line; new points count on from the highest number.
 				</p>
 			)}
 		</Card>

@@ -71,6 +71,7 @@ export default function* linesBench(): Iterable<Comparison> {
 				bridges: [[]],
 				bosses: [],
 				placement: PLACEMENT,
+				sunk: new Map(),
 			}),
 		);
 		const drilled = Uint8Array.from(worked.worked, ({ answer }) => (isUndercut(answer) ? 0 : 1));

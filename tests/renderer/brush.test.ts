@@ -56,11 +56,24 @@ describe("holes in the stone before a change", () => {
 		expect(next.drilled.map(({ number, round, position_mm }) => [number, round, position_mm])).toEqual(
 			done.map(({ number, round, model_mm }) => [number, round, model_mm]),
 		);
+		for (const [i, { hole }] of next.drilled.entries()) {
+			const { line, entry_mm, depth_mm } = done[i];
+			expect(hole?.line).toEqual(line);
+			const floor = hole?.floor_mm.map((x, k) => x + (depth_mm as number) * (line?.[k] as number));
+			floor?.forEach((x, k) => {
+				expect(x).toBeCloseTo((entry_mm as number[])[k], 9);
+			});
+		}
 		expect(commissionSchema.parse(JSON.parse(JSON.stringify(next)))).toEqual(next);
 		expect(withDrilled(next, { ...next, holes: "by rounds" }, plan).drilled).toEqual(next.drilled);
 	});
+	test("so does another place for a datum, whose boss may stand in the way of a line", () => {
+		expect(withDrilled(before, { ...before, stud_mm: 30 }, plan).drilled).toHaveLength(3);
+		expect(withDrilled(before, { ...before, span_mm: 400 }, plan).drilled).toHaveLength(3);
+	});
 	test("what moves no point leaves the commission alone", () => {
 		expect(withDrilled(before, { ...before, name: "other" }, plan).drilled).toEqual([]);
+		expect(withDrilled(before, { ...before, quote: { ...before.quote, currency: "EUR" } }, plan).drilled).toEqual([]);
 		expect(withDrilled(before, finer, null).drilled).toEqual([]);
 	});
 });

@@ -35,4 +35,6 @@ export const drilledSchema = z.strictObject({
 	round: z.int().min(0).max(11),
 	kind: z.enum(["high point", "picked", "net", "added"]),
 	...placeOnModel.shape,
+	/** As it lies in the stone: the line out of it and the place of its floor; null where an older document does not say. */
+	hole: z.strictObject({ line: vec3, floor_mm: vec3 }).nullable().default(null),
 });

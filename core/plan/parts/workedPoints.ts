@@ -7,6 +7,7 @@ import {
 	isUndercut,
 	type Opening,
 	type SharedLine,
+	type SunkHole,
 	type Undercut,
 } from "../../drilling/drillLine.ts";
 import type { LineSearch } from "../../drilling/lineSearch.ts";
@@ -45,6 +46,8 @@ export interface Tools {
 	readonly bosses: readonly Hole[];
 	/** Model to stone frame. */
 	readonly placement: Placement;
+	/** Holes that are in the stone, by the number of their point. */
+	readonly sunk: ReadonlyMap<number, SunkHole>;
 }
 
 const targetOf = ({ position, normal, round }: SurfacePoint, { bridges }: Tools): DrillTarget => ({
@@ -75,6 +78,7 @@ export function* workPoints(
 		allowance: allowances[point.round],
 		thickness: alone[i].thickness ?? undefined,
 		answer: alone[i].answer,
+		sunk: alone[i].sunk,
 	}));
 	const { answers, crossings } = yield* within(separateHoles(asked, search), 0.5, 0.8);
 	const worked: WorkedPoint[] = [];
@@ -92,6 +96,8 @@ interface FoundAlone {
 	readonly target: DrillTarget;
 	readonly thickness: number | null;
 	readonly answer: DrillLine | Undercut;
+	/** The hole is in the stone. */
+	readonly sunk: boolean;
 }
 
 const besideBosses = (target: DrillTarget, { bosses }: Tools): DrillTarget => ({
@@ -113,17 +119,29 @@ function* findLines(
 		const bare = targetOf(point, tools);
 		const drill = drills[point.round];
 		const thickness = closed ? thicknessAt(index, bare) : null;
+		const sunk = lineSunk(point, drill, search, tools);
+		if (sunk) {
+			found.push({ target: bare, thickness, answer: sunk, sunk: true });
+			continue;
+		}
 		const shared = sharedLines(points, found);
 		const lineTo = (target: DrillTarget): FoundAlone => ({
 			target,
 			thickness,
 			answer: search.find(target, drill, allowances[point.round], shared, thickness ?? undefined),
+			sunk: false,
 		});
 		const sparing = bosses.length > 0 && !isUnder(bare, drill, tools) ? lineTo(besideBosses(bare, tools)) : null;
 		found.push(sparing === null || isUndercut(sparing.answer) ? lineTo(bare) : sparing);
 		if (i % 4 === 3) yield { stage: "finding the drill lines", share: i / points.length };
 	}
 	return found;
+}
+
+/** The line of a point whose hole is in the stone and still leads to it; null for any other. */
+function lineSunk(point: SurfacePoint, drill: Drill, search: LineSearch, tools: Tools): DrillLine | null {
+	const hole = point.number === null ? undefined : tools.sunk.get(point.number);
+	return hole ? search.sunk(point, drill, hole) : null;
 }
 
 /** How many neighbours' lines are offered. */

@@ -141,17 +141,24 @@ export function* drillingStages(
 	commission: Commission,
 ): Job<DrilledGround> {
 	const { rounds, holes } = commission;
+	const sunk = commission.drilled.flatMap(({ number, hole }) =>
+		hole ? [[number, { line: hole.line, floor: hole.floor_mm }] as const] : [],
+	);
 	const allowances = stopAllowances(rounds, holes);
 	const tools = rounds.map((round) => round.tool);
 	const seated = transferOf(commission) === "faces" ? null : datumSets;
-	const drilling = yield* graph.stage("drill lines", [index, lines, placed, seated, choice([allowances, tools])], () =>
-		workPoints(placed.points, lines.search, index, model.closed, {
-			drills: tools.map(drillOf),
-			allowances,
-			bridges: lines.bridges,
-			bosses: (seated ?? []).flatMap((set) => bossesOf(set, placement)),
-			placement,
-		}),
+	const drilling = yield* graph.stage(
+		"drill lines",
+		[index, lines, placed, seated, choice([allowances, tools, sunk])],
+		() =>
+			workPoints(placed.points, lines.search, index, model.closed, {
+				drills: tools.map(drillOf),
+				allowances,
+				bridges: lines.bridges,
+				bosses: (seated ?? []).flatMap((set) => bossesOf(set, placement)),
+				placement,
+				sunk: new Map(sunk),
+			}),
 	);
 	const ground = yield* graph.stage("cover as drilled", [placed, drilling], () =>
 		asDrilled(

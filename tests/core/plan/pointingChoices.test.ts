@@ -3,11 +3,11 @@
 import { describe, expect, test } from "vitest";
 import { finish } from "../../../core/job.ts";
 import { type Commission, commissionSchema, newCommission } from "../../../core/plan/commission.ts";
-import type { Plan } from "../../../core/plan/planFile.ts";
+import type { Plan, PlanPoint } from "../../../core/plan/planFile.ts";
 import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { memorySource } from "../../../core/scan/source.ts";
 import { writeBinaryStl } from "../../../core/scan/writeScan.ts";
-import { distance, dot, type Vec3 } from "../../../core/vector.ts";
+import { along, distance, dot, type Vec3 } from "../../../core/vector.ts";
 import { sphere } from "../../support/shapes.ts";
 import { bruteCover } from "../pointing/bruteJoin.ts";
 
@@ -95,6 +95,7 @@ describe("points already drilled", () => {
 		kind,
 		position_mm: model_mm,
 		normal,
+		hole: null,
 	}));
 	const { plan } = planned({ drilled, rounds: rounds.map((r, i) => (i === 2 ? { ...r, join_mm: 2.5 } : r)) });
 	test("keep number and place when a round is changed; the others count on from the highest", () => {
@@ -107,6 +108,42 @@ describe("points already drilled", () => {
 		const fresh = plan.points.filter((p) => !kept.has(p.number)).map((p) => p.number);
 		expect(Math.min(...fresh)).toBe(Math.max(...kept) + 1);
 		expect(new Set(plan.points.map((p) => p.number)).size).toBe(plan.points.length);
+	});
+
+	describe("with what is known of their holes", () => {
+		const sunk = drilled.map((point, i) => {
+			const { line, entry_mm, depth_mm } = done[i];
+			const floor = along(entry_mm as Vec3, line as Vec3, -(depth_mm as number));
+			return { ...point, hole: { line: line as Vec3 & number[], floor_mm: [...floor] } };
+		}) as Commission["drilled"];
+		const told = ({ lie, face, entry_mm, line, lean_deg, depth_mm, stop_mm, clearance_mm }: PlanPoint) =>
+			[lie, face, entry_mm, line, lean_deg, depth_mm, stop_mm, clearance_mm].flat();
+		/** Everything but the placing is asked for anew: steeper lines, another stop, bosses of another datum set in the way. */
+		const changes: Partial<Commission> = {
+			rounds: rounds.map((round) => ({ ...round, stop_mm: 5 })),
+			lines: { ...plain.lines, lean_deg: 10 },
+			transfer: "machine",
+			stud_mm: 60,
+		};
+		const linesOf = (points: Commission["drilled"]) => {
+			const { plan: next } = planned({ ...changes, drilled: points });
+			return done.map(({ number }) => told(next.points.find((p) => p.number === number) as PlanPoint));
+		};
+		test("line and depth stay as drilled, whatever lines are looked for now", () => {
+			for (const [i, now] of linesOf(sunk).entries())
+				for (const [k, was] of told(done[i]).entries())
+					if (typeof was === "number") expect(now[k]).toBeCloseTo(was, 5);
+					else expect(now[k]).toBe(was);
+		});
+		test("without it they are looked for anew", () => expect(linesOf(drilled)).not.toEqual(done.map(told)));
+		test("a hole that leads to its target no more is not taken for its line", () => {
+			const beside = sunk.map((point) => {
+				const hole = point.hole as NonNullable<typeof point.hole>;
+				const [x, y, z] = hole.floor_mm;
+				return { ...point, hole: { ...hole, floor_mm: [x + 3, y + 3, z] as [number, number, number] } };
+			});
+			expect(linesOf(beside)).toEqual(linesOf(drilled));
+		});
 	});
 });
 
