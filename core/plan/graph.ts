@@ -9,9 +9,14 @@ export interface Graph {
 	 * (give `choice(...)`), so that a commission parsed anew with the same values changes nothing.
 	 */
 	stage<T>(name: string, inputs: readonly unknown[], run: () => Job<T>): Job<T>;
+	/** The same stages, only looked at: one that would have to be worked out throws NotStanding instead. */
+	looking(): Graph;
 	/** Names of the stages that ran since the last call, in order. */
 	ran(): string[];
 }
+
+/** A stage that was only looked at does not stand for these inputs. */
+export class NotStanding extends Error {}
 
 /** A carver's choice as an input of a stage: equal text, equal input. */
 export const choice = (value: unknown): string => JSON.stringify(value);
@@ -19,7 +24,7 @@ export const choice = (value: unknown): string => JSON.stringify(value);
 export function createGraph(): Graph {
 	const kept = new Map<string, { inputs: readonly unknown[]; value: unknown }>();
 	let ran: string[] = [];
-	return {
+	const graph = (looks: boolean): Graph => ({
 		*stage<T>(name: string, inputs: readonly unknown[], run: () => Job<T>): Job<T> {
 			const before = kept.get(name);
 			if (
@@ -28,15 +33,18 @@ export function createGraph(): Graph {
 				before.inputs.every((input, i) => Object.is(input, inputs[i]))
 			)
 				return before.value as T;
+			if (looks) throw new NotStanding(name);
 			const value = yield* run();
 			kept.set(name, { inputs, value });
 			ran.push(name);
 			return value;
 		},
+		looking: () => graph(true),
 		ran() {
 			const names = ran;
 			ran = [];
 			return names;
 		},
-	};
+	});
+	return graph(false);
 }

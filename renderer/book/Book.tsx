@@ -215,8 +215,8 @@ function Page({ name, number }: { name: PageName; number: number }) {
 		session.commission.value,
 		session.answers.value,
 		session.units.value,
+		session.awaited,
 	);
-	const again = session.stale.value && session.answers.value !== null;
 	const Content = CONTENT[name];
 	const body = useRef<HTMLDivElement>(null);
 	useLayoutEffect(() => {
@@ -236,7 +236,7 @@ function Page({ name, number }: { name: PageName; number: number }) {
 					<span class="page-number">{number}</span>
 					<span class="page-title">{PAGE_TITLES[name]}</span>
 					<span class={`page-answer${answer.wants ? " wants" : ""}`}>
-						{again ? (
+						{answer.isOld ? (
 							<em class="again" title="being worked out again">
 								{answer.words}
 							</em>

@@ -32,7 +32,7 @@ export function Work() {
 			) : stale ? (
 				<>
 					<span class="work" role="status">
-						Stopped: the answers shown are from before the last change.
+						Stopped: answers that are hatched are from before the last change.
 					</span>
 					<button type="button" class="act" onClick={session.rework}>
 						Work it out

@@ -7,13 +7,13 @@ import { placeAnew } from "../../core/bench/placeAnew.ts";
 import { fullFacts, quickFacts } from "../../core/finish/quoteFacts.ts";
 import type { Job } from "../../core/job.ts";
 import { within } from "../../core/job.ts";
-import type { Answers, GildedArea, OpenedScan, Outcome, StoneAnswer } from "../../core/plan/answers.ts";
+import type { Answers, GildedArea, OpenedScan, Outcome } from "../../core/plan/answers.ts";
+import type { Answer } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
 import { optionsOf, yardOptionsOf } from "../../core/plan/stages/stoneStages.ts";
-import type { RoundReport } from "../../core/pointing/rounds.ts";
-import { type Issue, Refusal } from "../../core/refusal.ts";
+import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { drawLeft, drawSheets } from "../../core/sheet/drawSheets.ts";
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
@@ -27,20 +27,12 @@ import { vertexNormals } from "../../core/surface/vertexNormals.ts";
 import { demoScan } from "../../seeds/demo.ts";
 import { seeds } from "../../seeds/index.ts";
 import { buffersOf, type DisplayMesh, displayMesh } from "./displayMesh.ts";
+import { type HandedOver, handOver, handOverGilded } from "./handOver.ts";
 import type { Handed, JobMakers } from "./jobServer.ts";
-import type {
-	AnswersShown,
-	CoverMap,
-	FinishShown,
-	Jobs,
-	MapsShown,
-	ScanShown,
-	Standing,
-	StoneShown,
-	WorkOutput,
-} from "./shown.ts";
+import { createLedger, type Fresh, type Holds, type Ledger } from "./ledger.ts";
+import type { AnswerShown, Jobs, ScanShown, ShownPart, Standing } from "./shown.ts";
 import { handleName, type ScanHandle } from "./sources.ts";
-import { findingBuffers, modelShown, standingOf, thicknessShown } from "./standing.ts";
+import { findingBuffers, standingOf, thicknessShown } from "./standing.ts";
 
 export interface CatalogueTools {
 	/** Synchronous reads of a scan. */
@@ -55,13 +47,14 @@ const MOST_STONES = 4;
 interface Open {
 	readonly scan: OpenedScan;
 	readonly planner: Planner;
+	/** All of one commission, which is `planned`. */
 	answers: Answers | null;
-	/** The commission that the answers belong to. */
 	planned: Commission | null;
-	/** What the window has already: how the scan stood when its mesh was handed over, and the arrays over it. */
-	stood: string;
-	sentThickness: unknown;
-	sentMaps: readonly unknown[];
+	/** The same, each as soon as it stood. */
+	newest: Pick<Answers, "model" | "stone">;
+	readonly ledger: Ledger;
+	/** As they were last handed over. */
+	gilded: readonly Outcome<GildedArea>[];
 }
 
 /** One set of jobs around one open scan. A scan that is refused leaves the one before it in place. */
@@ -75,10 +68,8 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 
 	function* take(job: Job<OpenedScan>): Job<Handed<ScanShown>> {
 		const scan = yield* job;
-		held = [
-			{ scan, planner: createPlanner(), answers: null, planned: null, stood: "", sentThickness: null, sentMaps: [] },
-			...held.slice(0, 1),
-		];
+		const nothing = { answers: null, planned: null, newest: { model: null, stone: null }, gilded: [] };
+		held = [{ scan, planner: createPlanner(), ledger: createLedger(), ...nothing }, ...held.slice(0, 1)];
 		const { places: _, ...health } = scan.health;
 		const { name, sha256, file, unit } = scan;
 		return { output: { name, sha256, format: file.format, notes: file.notes, health, unit }, transfer: [] };
@@ -101,7 +92,7 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			return { output: { name, sha256, unit: unit.unit }, transfer: [] };
 		},
 		*settle({ commission, placement }) {
-			const stone = opened(commission).answers?.stone;
+			const { stone } = opened(commission).newest;
 			if (!stone) throw new Refusal("stone.notYet", {});
 			yield { stage: "letting the figure settle", share: 0 };
 			const options = optionsOf(stone, commission);
@@ -109,18 +100,18 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			return { output: { quaternion, translation: fit.placement.translation }, transfer: [] };
 		},
 		*yardFigure({ commission, scanned }) {
-			const { model, stone } = opened(commission).answers ?? {};
+			const { model, stone } = opened(commission).newest;
 			if (!model || !stone) throw new Refusal("stone.notYet", {});
 			const options = yardOptionsOf(commission);
 			return { output: { mesh: scanned ? model.mesh : null, held: stone.held, options }, transfer: [] };
 		},
 		openDemo: ({ name }) => take(makeDemo(name)),
-		*standUp({ commission }) {
+		*standUp({ commission, holds }) {
 			const on = opened(commission);
 			const { unit, mirrored, mend, back } = commission.scan;
 			const { scale, stance } = commission.model;
 			const stood = JSON.stringify([unit ?? on.scan.unit.unit, mirrored, mend, back, scale, stance]);
-			if (stood === on.stood) return { output: { mesh: undefined, standing: undefined }, transfer: [] };
+			if (on.ledger.isHeld("mesh", stood, holds)) return { output: null, transfer: [] };
 			let mesh: DisplayMesh | null = null;
 			let standing: Standing | null = null;
 			if ((unit ?? on.scan.unit.unit) !== null) {
@@ -131,26 +122,32 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 				yield { stage: "standing the model up", share: 0.9 };
 				standing = standingOf(model, normals);
 			}
-			on.stood = stood;
-			on.sentMaps = [];
-			on.sentThickness = null;
+			const output = on.ledger.fresh("mesh", stood, holds, () => ({ mesh, standing }));
 			const transfer = mesh && standing ? [...buffersOf(mesh), ...findingBuffers(standing.findings)] : [];
-			return { output: { mesh, standing }, transfer };
+			return { output, transfer };
 		},
-		*thickness({ commission }) {
+		*thickness({ commission, holds }) {
 			const on = opened(commission);
 			const answer = yield* on.planner.thickness(on.scan, commission);
-			if (answer === on.sentThickness) return { output: undefined, transfer: [] };
-			on.sentThickness = answer;
-			const output = thicknessShown(answer);
-			return { output, transfer: [output.thickness.buffer, output.marks.buffer] };
+			const output = on.ledger.fresh("thickness", answer, holds, () => thicknessShown(answer));
+			return { output, transfer: output ? [output.value.thickness.buffer, output.value.marks.buffer] : [] };
 		},
-		*work({ commission }) {
+		*work({ commission, holds }, tell) {
 			const on = opened(commission);
-			const answers = yield* on.planner.work(on.scan, commission, stoneScanOf(commission));
-			on.answers = answers;
+			on.answers = yield* on.planner.work(on.scan, commission, stoneScanOf(commission), (answer) => {
+				if (answer.name === "model" || answer.name === "stone")
+					on.newest = { ...on.newest, [answer.name]: answer.value };
+				const { part, transfer } = shownOf(on, answer, holds);
+				tell(part, transfer);
+			});
 			on.planned = commission;
-			return handed(on, answers);
+			return { output: null, transfer: [] };
+		},
+		*stillStanding({ commission, holds }) {
+			const on = opened(commission);
+			const standing = on.planner.standing(on.scan, commission, stoneScanOf(commission));
+			const held = standing.filter(({ name, value }) => on.ledger.isHeld(name, value, holds));
+			return { output: held.map(({ name }) => name), transfer: [] };
 		},
 		*sheets({ commission }) {
 			const { answers } = opened(commission);
@@ -222,91 +219,22 @@ function* makeDemo(name: string): Job<OpenedScan> {
 	return yield* within(openScan(memorySource(bytes), seed.fileName), 0.6, 1);
 }
 
-/** What the window gets of the answers, and which arrays go along. */
-function handed(on: Open, answers: Answers): Handed<WorkOutput> {
+/** An answer as the window is told it; what it holds already does not go along. */
+function shownOf(on: Open, answer: Answer, holds: Holds): { readonly part: AnswerShown; transfer: Transferable[] } {
 	const transfer: Transferable[] = [];
-	const gilded = answers.finish?.gilded ?? [];
-	const parts: readonly unknown[] = [answers.field, answers.seatError, ...answers.rounds, ...gilded];
-	let maps: MapsShown | undefined;
-	if (parts.length !== on.sentMaps.length || parts.some((part, i) => part !== on.sentMaps[i])) {
-		maps = mapsOf(answers);
-		transfer.push(...mapBuffers(maps));
-		on.sentMaps = parts;
+	const take = ({ transfer: along, ...shown }: HandedOver): ShownPart => {
+		transfer.push(...along);
+		return shown;
+	};
+	const { name, page, waits } = answer;
+	const fresh: [string, Fresh<ShownPart>][] = [
+		[name, on.ledger.fresh(name, answer.value, holds, () => take(handOver(answer)))],
+	];
+	if (name === "finish" && answer.value) {
+		const { gilded } = answer.value;
+		// The areas stay while what the quote counts changes.
+		if (gilded.length !== on.gilded.length || gilded.some((area, i) => area !== on.gilded[i])) on.gilded = gilded;
+		fresh.push(["gilded", on.ledger.fresh("gilded", on.gilded, holds, () => take(handOverGilded(gilded)))]);
 	}
-	return { output: { answers: light(answers), maps }, transfer };
+	return { part: { name, page, waits, fresh }, transfer };
 }
-
-function light(answers: Answers): AnswersShown {
-	const { model, resting, cast, stone, cuts, datumSets, plan, sizes, nature, finish, waits } = answers;
-	const lightModel = model && modelShown(model);
-	const lightStone = stone && lightStoneOf(stone);
-	const places = datumSets.map(({ name, suggested, places, link }) => ({
-		name,
-		suggested,
-		places,
-		linkTo: link?.to ?? null,
-	}));
-	const lightFinish = finish && { ...finish, gilded: finish.gilded.map(lightArea) };
-	return {
-		model: lightModel,
-		resting,
-		cast,
-		stone: lightStone,
-		cuts,
-		datumSets: places,
-		plan,
-		sizes,
-		nature,
-		finish: lightFinish,
-		waits,
-	};
-}
-
-/** A gilded area without its arrays. */
-const lightArea = ({ answer, issue }: Outcome<GildedArea>): FinishShown["gilded"][number] =>
-	answer
-		? {
-				answer: { name: answer.name, leaf: answer.leaf, area: answer.region.area, lost: answer.region.lost },
-				issue: null,
-			}
-		: { answer: null, issue: issue as Issue };
-
-/** Over all areas, the share of every vertex's ground. */
-function gildedMap(gilded: readonly Outcome<GildedArea>[]): Float32Array<ArrayBuffer> | null {
-	const areas = gilded.flatMap(({ answer }) => (answer ? [answer.marked] : []));
-	if (areas.length === 0) return null;
-	const all = Float32Array.from(areas[0]);
-	for (const marked of areas.slice(1)) for (let v = 0; v < all.length; v++) all[v] = Math.max(all[v], marked[v]);
-	return all;
-}
-
-/** Without what only the planner needs: hulls, and the stone's scan but for what it says of the stone. */
-function lightStoneOf({ hull: _, held, scanned, ...rest }: StoneAnswer): StoneShown {
-	return {
-		...rest,
-		corners: held.vertices,
-		scanned: scanned && { volume: scanned.volume, over: scanned.over, hollow: scanned.hollow },
-	};
-}
-
-function mapsOf({ field, seatError, rounds, finish }: Answers): MapsShown {
-	return {
-		k1: field ? Float32Array.from(field.k1) : null,
-		k2: field ? Float32Array.from(field.k2) : null,
-		direction1: field ? Int8Array.from(field.direction1, (x) => Math.round(127 * x)) : null,
-		seatError: seatError ? Float32Array.from(seatError) : null,
-		covers: rounds.map(coverMap),
-		gilded: finish && gildedMap(finish.gilded),
-	};
-}
-
-function coverMap({ cover, byEye, unreached }: RoundReport): CoverMap {
-	const ground = new Uint8Array(cover.length);
-	for (let i = 0; i < ground.length; i++) ground[i] = unreached[i] ? 2 : byEye[i] ? 1 : 0;
-	return { cover: Float32Array.from(cover), ground };
-}
-
-const mapBuffers = ({ k1, k2, direction1, seatError, covers, gilded }: MapsShown): Transferable[] =>
-	[k1, k2, direction1, seatError, gilded, ...covers.flatMap((c) => [c.cover, c.ground])].flatMap((array) =>
-		array ? [array.buffer] : [],
-	);

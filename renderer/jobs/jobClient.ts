@@ -33,6 +33,7 @@ export interface JobClient<T extends JobTable> {
 		job: N,
 		input: T[N]["input"],
 		onProgress?: (progress: Progress) => void,
+		onPart?: (part: NonNullable<T[N]["part"]>) => void,
 	): RunningJob<T[N]["output"]>;
 	/** Every job still running fails with that message: for a worker that has died. */
 	abandon(message: string): void;
@@ -42,6 +43,7 @@ interface Awaited {
 	resolve(output: unknown): void;
 	reject(trouble: Error): void;
 	onProgress: ((progress: Progress) => void) | undefined;
+	onPart: ((part: never) => void) | undefined;
 }
 
 export function createJobClient<T extends JobTable>(port: Port): JobClient<T> {
@@ -58,6 +60,10 @@ export function createJobClient<T extends JobTable>(port: Port): JobClient<T> {
 			one.onProgress?.(message.progress);
 			return;
 		}
+		if (message.kind === "part") {
+			one.onPart?.(message.part as never);
+			return;
+		}
 		awaited.delete(message.id);
 		if (message.kind === "done") one.resolve(message.output);
 		else if (message.kind === "cancelled") one.reject(new Cancelled());
@@ -65,10 +71,10 @@ export function createJobClient<T extends JobTable>(port: Port): JobClient<T> {
 	};
 
 	return {
-		run(job, input, onProgress) {
+		run(job, input, onProgress, onPart) {
 			const id = ++lastId;
 			const promise = new Promise<T[typeof job]["output"]>((resolve, reject) => {
-				awaited.set(id, { resolve: resolve as (output: unknown) => void, reject, onProgress });
+				awaited.set(id, { resolve: resolve as (output: unknown) => void, reject, onProgress, onPart });
 			});
 			send({ kind: "start", id, job, input });
 			return {

@@ -17,8 +17,11 @@ export interface Handed<T> {
 	readonly transfer: Transferable[];
 }
 
+/** Tells some of the answer before the rest of it stands. */
+export type TellPart<P> = (part: P, transfer: Transferable[]) => void;
+
 export type JobMakers<T extends JobTable> = {
-	readonly [N in keyof T]: (input: T[N]["input"]) => Job<Handed<T[N]["output"]>>;
+	readonly [N in keyof T]: (input: T[N]["input"], tell: TellPart<T[N]["part"]>) => Job<Handed<T[N]["output"]>>;
 };
 
 interface Running {
@@ -88,7 +91,9 @@ export function serveJobs<T extends JobTable>(
 			return;
 		}
 		try {
-			running.push({ id: message.id, job: make(message.input), toldAt: 0 });
+			const { id } = message;
+			const tellPart: TellPart<unknown> = (part, transfer) => tell({ kind: "part", id, part }, transfer);
+			running.push({ id, job: make(message.input, tellPart), toldAt: 0 });
 		} catch (trouble) {
 			fail(message.id, trouble);
 			return;

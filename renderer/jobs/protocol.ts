@@ -3,8 +3,8 @@
 import type { Progress } from "../../core/job.ts";
 import type { Issue } from "../../core/refusal.ts";
 
-/** Job name → input and output, filled in `catalogue.ts`. */
-export type JobTable = Record<string, { input: unknown; output: unknown }>;
+/** Job name → input, output and what is told of it while it runs; filled in `shown.ts`. */
+export type JobTable = Record<string, { input: unknown; output: unknown; part?: unknown }>;
 
 export type ToWorker =
 	| { readonly kind: "start"; readonly id: number; readonly job: string; readonly input: unknown }
@@ -12,6 +12,8 @@ export type ToWorker =
 
 export type FromWorker =
 	| { readonly kind: "progress"; readonly id: number; readonly progress: Progress }
+	/** Some of the answer, before the rest of it. */
+	| { readonly kind: "part"; readonly id: number; readonly part: unknown }
 	| { readonly kind: "done"; readonly id: number; readonly output: unknown }
 	/** `issue` is null when the program itself is at fault; `message` then says how. */
 	| { readonly kind: "failed"; readonly id: number; readonly issue: Issue | null; readonly message: string }

@@ -16,6 +16,7 @@ import type {
 	StoneAnswer,
 	ThicknessAnswer,
 } from "../../core/plan/answers.ts";
+import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Issue } from "../../core/refusal.ts";
 import type { Finding } from "../../core/scan/findings.ts";
@@ -24,6 +25,7 @@ import type { Unit, UnitProposal } from "../../core/scan/unit.ts";
 import type { SheetMap } from "../../core/sheet/drawSheets.ts";
 import type { Placement, Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "./displayMesh.ts";
+import type { Fresh, Holds } from "./ledger.ts";
 import type { ScanHandle } from "./sources.ts";
 import type { YardFigure } from "./yardJobs.ts";
 
@@ -111,10 +113,10 @@ export interface MapsShown {
 }
 
 export interface StoodUp {
-	/** undefined: the one that the window has still holds; null: its unit is not known yet. */
-	readonly mesh: DisplayMesh | null | undefined;
+	/** null: its unit is not known yet. */
+	readonly mesh: DisplayMesh | null;
 	/** As `mesh`: what is wrong with the model as it stands, and where. */
-	readonly standing: Standing | null | undefined;
+	readonly standing: Standing | null;
 }
 
 /** Known long before everything else has been worked out. Model frame, mm. */
@@ -131,10 +133,17 @@ export interface ThicknessShown {
 	readonly parts: ThicknessAnswer["parts"];
 }
 
-export interface WorkOutput {
-	readonly answers: AnswersShown;
-	/** undefined: those that the window has still hold. */
-	readonly maps: MapsShown | undefined;
+/** An answer of the planner's that stands: whatever changes with it, and why something of its page is missing. */
+export interface AnswerShown {
+	readonly name: AnswerName;
+	readonly page: "model" | "stone" | "points";
+	readonly waits: readonly Issue[];
+	/** By the name under which it is held. */
+	readonly fresh: readonly (readonly [held: string, Fresh<ShownPart>])[];
+}
+export interface ShownPart {
+	readonly answers: Partial<AnswersShown>;
+	readonly maps: Partial<MapsShown>;
 }
 
 export interface SheetsOutput {
@@ -172,6 +181,11 @@ export interface MovedShown {
 	readonly farther: readonly (readonly [number, number])[];
 }
 
+interface Worked {
+	readonly commission: Commission;
+	readonly holds: Holds;
+}
+
 /** Every job that the window can start. */
 export type Jobs = {
 	openScan: { input: { readonly handle: ScanHandle }; output: ScanShown };
@@ -186,10 +200,12 @@ export type Jobs = {
 	yardFigure: { input: { readonly commission: Commission; readonly scanned: boolean }; output: YardFigure };
 	openDemo: { input: { readonly name: string }; output: ScanShown };
 	/** The model as it stands, to look at while everything else is being worked out. */
-	standUp: { input: { readonly commission: Commission }; output: StoodUp };
-	/** undefined: what the window has still holds. */
-	thickness: { input: { readonly commission: Commission }; output: ThicknessShown | undefined };
-	work: { input: { readonly commission: Commission }; output: WorkOutput };
+	standUp: { input: Worked; output: Fresh<StoodUp> };
+	thickness: { input: Worked; output: Fresh<ThicknessShown> };
+	/** Every answer, each told as soon as it stands. */
+	work: { input: Worked; part: AnswerShown; output: null };
+	/** Which of the answers that the window holds are those to this commission as well. */
+	stillStanding: { input: Worked; output: readonly AnswerName[] };
 	sheets: { input: { readonly commission: Commission }; output: SheetsOutput };
 	/** Whether anything has moved, from the log against the plan worked out last; null while no place was read again. */
 	moved: { input: { readonly commission: Commission }; output: MovedShown | null };

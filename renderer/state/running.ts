@@ -12,6 +12,9 @@ export interface Working {
 	cancel(): void;
 }
 
+/** What a job tells before it is done. */
+type PartOf<N extends keyof Jobs> = NonNullable<(Jobs[N] & { readonly part?: unknown })["part"]>;
+
 export interface Running {
 	readonly working: ReadonlySignal<Working | null>;
 	/** Starts a job and shows it; whichever was begun last is the one that is shown and stopped. */
@@ -19,6 +22,7 @@ export interface Running {
 		job: N,
 		input: Jobs[N]["input"],
 		what: Working["what"],
+		onPart?: (part: PartOf<N>) => void,
 	): Promise<Jobs[N]["output"]>;
 	stop(): void;
 }
@@ -28,11 +32,11 @@ export function createRunning(jobs: JobClient<Jobs>): Running {
 	let running: RunningJob<unknown> | null = null;
 	return {
 		working,
-		run(job, input, what) {
+		run(job, input, what, onPart) {
 			const show = ({ stage, share }: Progress): void => {
 				if (working.value?.cancel === one.cancel) working.value = { ...working.value, stage, share };
 			};
-			const one = jobs.run(job, input, show);
+			const one = jobs.run(job, input, show, onPart);
 			running = one;
 			working.value = { what, stage: "", share: 0, cancel: one.cancel };
 			return one.promise.finally(() => {

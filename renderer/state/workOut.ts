@@ -25,12 +25,46 @@ const logAlone = (before: Commission, next: Commission): boolean =>
 	JSON.stringify({ ...before, log: [] }) === JSON.stringify({ ...next, log: [] });
 
 export function createWorkOut(state: WindowState, { run, stop, working }: Running, tools: SessionTools): WorkOut {
-	const { commission, answers, mesh, standing, thickness, maps, stale, workTrouble } = state;
+	const { commission, answers, stale, workTrouble, holds } = state;
 	let dropRework: (() => void) | null = null;
 
 	const drop = (): void => {
 		dropRework?.();
 		dropRework = null;
+	};
+
+	const fail = (trouble: unknown): void => {
+		if (!(trouble instanceof Cancelled)) workTrouble.value = troubleWords(trouble);
+	};
+
+	async function workOut(asked: Commission): Promise<void> {
+		// The model stands on the banker long before everything about it has been worked out.
+		state.takeStood(await run("standUp", { commission: asked, holds: holds() }, "planning"));
+		await run("work", { commission: asked, holds: holds() }, "planning", state.takeAnswer);
+		batch(() => {
+			workTrouble.value = null;
+			stale.value = !commission.value || !logAlone(commission.value, asked);
+		});
+		// How thick the model is everywhere is looked at, but nothing waits for it: a failure leaves only the map out.
+		if (answers.value?.model && !stale.value)
+			state.takeThickness(await run("thickness", { commission: asked, holds: holds() }, "planning"));
+	}
+
+	/** Marks every answer as old, until the worker has said which of them the change leaves as they are. */
+	const markOld = (): void => {
+		const asked = commission.value;
+		batch(() => {
+			stale.value = true;
+			state.awaitAll();
+		});
+		if (!asked || !state.scan.value) return;
+		tools.jobs.run("stillStanding", { commission: asked, holds: holds() }).promise.then(
+			(names) => {
+				if (commission.value === asked && stale.value) state.stand(names);
+			},
+			// They stay marked until they have been worked out.
+			() => {},
+		);
 	};
 
 	const now = (): void => {
@@ -39,44 +73,7 @@ export function createWorkOut(state: WindowState, { run, stop, working }: Runnin
 		if (!asked || !state.scan.value) return;
 		stop();
 		stale.value = true;
-		// The model stands on the banker long before everything about it has been worked out.
-		const worked = run("standUp", { commission: asked }, "planning").then((stood) => {
-			if (stood.mesh !== undefined)
-				batch(() => {
-					mesh.value = stood.mesh ?? null;
-					standing.value = stood.standing ?? null;
-					thickness.value = null;
-					maps.value = null;
-				});
-			return run("work", { commission: asked }, "planning");
-		});
-		worked.then(
-			(output) => {
-				batch(() => {
-					if (output.maps !== undefined) maps.value = output.maps;
-					answers.value = output.answers;
-					workTrouble.value = null;
-					stale.value = !commission.value || !logAlone(commission.value, asked);
-				});
-				if (output.answers.model && !stale.value) measureThickness(asked);
-			},
-			(trouble: unknown) => {
-				if (trouble instanceof Cancelled) return;
-				workTrouble.value = troubleWords(trouble);
-			},
-		);
-	};
-
-	/** How thick the model is everywhere is looked at, but nothing waits for it: a failure leaves only the map out. */
-	const measureThickness = (asked: Commission): void => {
-		run("thickness", { commission: asked }, "planning").then(
-			(found) => {
-				if (found !== undefined) thickness.value = found;
-			},
-			(trouble: unknown) => {
-				if (!(trouble instanceof Cancelled)) workTrouble.value = troubleWords(trouble);
-			},
-		);
+		workOut(asked).catch(fail);
 	};
 
 	return {
@@ -84,7 +81,7 @@ export function createWorkOut(state: WindowState, { run, stop, working }: Runnin
 		drop,
 		changed(before) {
 			if (commission.value && logAlone(before, commission.value)) return;
-			stale.value = true;
+			markOld();
 			// A plan for inputs that are gone is not worth finishing; opening and drawing go on.
 			if (working.value?.what === "planning") stop();
 			drop();

@@ -1,6 +1,7 @@
 /** The one line under a closed page: the answer to its question with a number, or what is missing. */
 
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
+import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { daysText } from "../../core/text/benchWords.ts";
 import {
@@ -61,15 +62,26 @@ export const PAGE_HINTS: Readonly<Record<PageName, string>> = {
 const says = (words: string): PageAnswer => ({ words, wants: false });
 const wants = (words: string): PageAnswer => ({ words, wants: true });
 
+/** Which of the planner's answers the line is read from. */
+const PAGE_ANSWERS = { model: "model", stone: "stone", points: "plan", bench: "plan", finish: "finish" } as const;
+
+/** `isOld`: from before the last change, and being worked out again. */
 export function pageAnswer(
 	page: PageName,
 	scan: ScanShown | null,
 	commission: Commission | null,
 	answers: AnswersShown | null,
 	unit: LengthUnit,
-): PageAnswer {
-	if (!commission || !scan) return says(PAGE_QUESTIONS[page]);
-	if (!answers) return says("being worked out");
+	awaited: Readonly<Record<AnswerName, boolean>>,
+): PageAnswer & { readonly isOld: boolean } {
+	if (!commission || !scan) return { ...says(PAGE_QUESTIONS[page]), isOld: false };
+	const name = PAGE_ANSWERS[page];
+	const isKnown = answers?.[name] || answers?.waits.some((wait) => wait.page === page);
+	if (!answers || (awaited[name] && !isKnown)) return { ...says("being worked out"), isOld: false };
+	return { ...knownAnswer(page, commission, answers, unit), isOld: awaited[name] };
+}
+
+function knownAnswer(page: PageName, commission: Commission, answers: AnswersShown, unit: LengthUnit): PageAnswer {
 	const { model, stone, plan, waits } = answers;
 	const waiting = waits.find((wait) => wait.page === page);
 	switch (page) {

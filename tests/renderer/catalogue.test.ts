@@ -1,12 +1,20 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { finish, type Job } from "../../core/job.ts";
-import { newCommission } from "../../core/plan/commission.ts";
+import { type Commission, newCommission } from "../../core/plan/commission.ts";
 import { memorySource } from "../../core/scan/source.ts";
 import { writeBinaryStl } from "../../core/scan/writeScan.ts";
 import { jobCatalogue } from "../../renderer/jobs/catalogue.ts";
 import type { Handed } from "../../renderer/jobs/jobServer.ts";
-import type { ScanShown, SheetsOutput, StoodUp, WorkOutput } from "../../renderer/jobs/shown.ts";
+import type { Fresh } from "../../renderer/jobs/ledger.ts";
+import type {
+	AnswerShown,
+	AnswersShown,
+	MapsShown,
+	ScanShown,
+	SheetsOutput,
+	StoodUp,
+} from "../../renderer/jobs/shown.ts";
 import { sheetFonts } from "../support/sheetFonts.ts";
 import { eggMesh } from "./egg.ts";
 
@@ -26,13 +34,41 @@ function bench() {
 		source: (handle) => memorySource(files.get(handle.kind === "grant" ? handle.name : "") as Uint8Array),
 	});
 	const run = <T>(job: Job<Handed<T>>): T => finish(job).output;
+	const untold = (): void => {};
+	/** As the window holds what it is handed. */
+	const holds: Record<string, number> = {};
+	const held = <T>(name: string, fresh: Fresh<T>): T | null => {
+		if (fresh) holds[name] = fresh.stamp;
+		return fresh ? fresh.value : null;
+	};
+	const answers: Partial<AnswersShown> = {};
 	return {
-		open: (name: string): ScanShown => run(makers.openScan({ handle: { kind: "grant", token: "", name, size: 0 } })),
-		standUp: (c: ReturnType<typeof newCommission>): StoodUp => run(makers.standUp({ commission: c })),
-		work: (c: ReturnType<typeof newCommission>): WorkOutput => run(makers.work({ commission: c })),
-		sheets: (c: ReturnType<typeof newCommission>): SheetsOutput => run(makers.sheets({ commission: c })),
-		section: (c: ReturnType<typeof newCommission>, number: number): string =>
-			run(makers.section({ commission: c, number })).svg,
+		holds,
+		open: (name: string): ScanShown =>
+			run(makers.openScan({ handle: { kind: "grant", token: "", name, size: 0 } }, untold)),
+		standUp: (c: Commission): StoodUp | null => held("mesh", run(makers.standUp({ commission: c, holds }, untold))),
+		/** All answers as they stand then, and what of them and of the maps was handed over for it. */
+		work(c: Commission) {
+			const fresh: string[] = [];
+			const maps: Partial<MapsShown> = {};
+			const told: AnswerShown[] = [];
+			run(
+				makers.work({ commission: c, holds: { ...holds } }, (part) => {
+					told.push(part);
+					for (const [name, one] of part.fresh) {
+						const value = held(name, one);
+						if (!value) continue;
+						fresh.push(name);
+						Object.assign(answers, value.answers);
+						Object.assign(maps, value.maps);
+					}
+				}),
+			);
+			return { answers, fresh, maps, waits: told.flatMap(({ waits }) => waits) };
+		},
+		stillStanding: (c: Commission) => run(makers.stillStanding({ commission: c, holds }, untold)),
+		sheets: (c: Commission): SheetsOutput => run(makers.sheets({ commission: c }, untold)),
+		section: (c: Commission, number: number): string => run(makers.section({ commission: c, number }, untold)).svg,
 	};
 }
 
@@ -52,11 +88,11 @@ describe("the worker's jobs", () => {
 		const scan = b.open("egg.stl");
 		expect(scan.health.closed).toBe(true);
 		const commission = on(scan);
-		const { mesh } = b.standUp(commission);
+		const mesh = b.standUp(commission)?.mesh;
 		expect(mesh?.positions).toHaveLength(3 * scan.health.weldedVertices);
 		expect(mesh?.normals).toHaveLength(3 * scan.health.weldedVertices);
-		const { answers, maps } = b.work(commission);
-		expect(answers.waits).toEqual([]);
+		const { answers, maps, waits } = b.work(commission);
+		expect(waits).toEqual([]);
 		expect(answers.plan?.points.length).toBeGreaterThan(20);
 		expect(maps?.k1).toHaveLength(scan.health.weldedVertices);
 		expect(maps?.covers).toHaveLength(2);
@@ -71,18 +107,37 @@ describe("the worker's jobs", () => {
 	it("hand over what has changed, and nothing twice", () => {
 		const b = bench();
 		const commission = on(b.open("egg.stl"));
-		expect(b.standUp(commission).mesh).toBeDefined();
-		expect(b.standUp({ ...commission, seatError_mm: 0.7 }).mesh).toBeUndefined();
-		expect(b.work(commission).maps).toBeDefined();
-		expect(b.work({ ...commission, name: "another name" }).maps).toBeUndefined();
-		expect(b.work({ ...commission, seatError_mm: 0.7 }).maps).toBeDefined();
-		expect(b.standUp({ ...commission, model: { ...commission.model, scale: 2 } }).mesh).toBeDefined();
+		expect(b.standUp(commission)?.mesh).toBeDefined();
+		expect(b.standUp({ ...commission, seatError_mm: 0.7 })).toBeNull();
+		const first = b.work(commission).fresh;
+		expect(first).toContain("stone");
+		expect(first.indexOf("stone")).toBeLessThan(first.indexOf("plan"));
+		expect(b.work({ ...commission, name: "another name" }).fresh).toEqual(["finish", "plan"]);
+		const changed = { ...commission, name: "another name", seatError_mm: 0.7 };
+		expect(b.stillStanding(changed)).toContain("stone");
+		expect(b.stillStanding(changed)).not.toContain("plan");
+		const again = b.work(changed);
+		expect(again.fresh).toEqual(["datumSets", "seatError", "finish", "plan"]);
+		expect(Object.keys(again.maps)).toEqual(["seatError"]);
+		expect(b.standUp({ ...commission, model: { ...commission.model, scale: 2 } })?.mesh).toBeDefined();
+	});
+
+	it("hand over once more what never came to the window", () => {
+		const b = bench();
+		const commission = on(b.open("egg.stl"));
+		expect(b.standUp(commission)).not.toBeNull();
+		b.work(commission);
+		delete b.holds.stone;
+		delete b.holds.mesh;
+		expect(b.stillStanding(commission)).not.toContain("stone");
+		expect(b.standUp(commission)).not.toBeNull();
+		expect(b.work(commission).fresh).toEqual(["stone"]);
 	});
 
 	it("send vertices in the planner's own order, so that maps fit the mesh", () => {
 		const b = bench();
 		const commission = on(b.open("egg.stl"), 1.25);
-		const { mesh } = b.standUp(commission);
+		const mesh = b.standUp(commission)?.mesh;
 		const { answers } = b.work(commission);
 		const positions = mesh?.positions as Float32Array;
 		const extent = [0, 1, 2].map((k) => {

@@ -3,11 +3,11 @@ import { afterEach, describe, expect, it } from "vitest";
 import type { Job } from "../../core/job.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { Cancelled, createJobClient, JobFailed } from "../../renderer/jobs/jobClient.ts";
-import { type Handed, serveJobs } from "../../renderer/jobs/jobServer.ts";
+import { type Handed, serveJobs, type TellPart } from "../../renderer/jobs/jobServer.ts";
 import type { Port } from "../../renderer/jobs/protocol.ts";
 
 type Table = {
-	sum: { input: { upTo: number }; output: { sum: number; values: Float64Array } };
+	sum: { input: { upTo: number }; part: { half: number }; output: { sum: number; values: Float64Array } };
 	endless: { input: Record<string, never>; output: never };
 	refused: { input: { name: string }; output: never };
 	broken: { input: Record<string, never>; output: never };
@@ -17,12 +17,13 @@ let released = 0;
 let stepsOfEndless = 0;
 
 const makers = {
-	*sum({ upTo }: { upTo: number }): Job<Handed<Table["sum"]["output"]>> {
+	*sum({ upTo }: { upTo: number }, tell: TellPart<Table["sum"]["part"]>): Job<Handed<Table["sum"]["output"]>> {
 		const values = new Float64Array(upTo);
 		let sum = 0;
 		for (let i = 0; i < upTo; i++) {
 			sum += i;
 			values[i] = sum;
+			if (i === upTo >> 1) tell({ half: sum }, []);
 			if (i % 1000 === 0) yield { stage: "adding", share: i / upTo };
 		}
 		return { output: { sum, values }, transfer: [values.buffer] };
@@ -72,6 +73,13 @@ describe("jobs", () => {
 		expect(sum).toBe((200_000 * 199_999) / 2);
 		expect(values).toHaveLength(200_000);
 		expect([...shares].sort((a, b) => a - b)).toEqual(shares);
+	});
+
+	it("tells a part of the answer before all of it", async () => {
+		const heard: unknown[] = [];
+		const { promise } = joined().run("sum", { upTo: 10 }, undefined, (part) => heard.push(part));
+		await promise.then(() => heard.push("done"));
+		expect(heard).toEqual([{ half: 15 }, "done"]);
 	});
 
 	it("runs two jobs side by side", async () => {

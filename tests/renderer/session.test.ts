@@ -1,22 +1,19 @@
+import { effect } from "@preact/signals";
 import { describe, expect, it } from "vitest";
+import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import { newCommission } from "../../core/plan/commission.ts";
 import { Cancelled, type JobClient, JobFailed } from "../../renderer/jobs/jobClient.ts";
-import type { AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
+import type { AnswerShown, AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
 import { createSession } from "../../renderer/state/session.ts";
 
-const NOTHING: AnswersShown = {
-	model: null,
-	resting: null,
-	cast: null,
-	stone: null,
-	cuts: null,
-	datumSets: [],
-	plan: null,
-	sizes: null,
-	nature: null,
-	finish: null,
+/** An answer as the worker tells it, held under its own name. */
+const told = (name: AnswerName, stamp: number, answers: Partial<AnswersShown>): AnswerShown => ({
+	name,
+	page: "stone",
 	waits: [],
-};
+	fresh: [[name, { stamp, value: { answers, maps: {} } }]],
+});
+const SIZES = { turned: null } as unknown as AnswersShown["sizes"];
 
 const opened = (name: string): ScanShown => ({
 	name,
@@ -48,11 +45,14 @@ interface Asked {
 	cancelled: boolean;
 	done(output: unknown): Promise<void>;
 	fail(trouble: Error): Promise<void>;
+	tell(part: AnswerShown): void;
 }
 
 /** A session whose worker, shell and clock are in the test's hands. */
 function bench() {
 	const asked: Asked[] = [];
+	/** Questions which answers still stand: one at every change. */
+	const looked: Asked[] = [];
 	const calls: { name: string; request: unknown }[] = [];
 	const timers: { at: number; then: () => void }[] = [];
 	let now = 0;
@@ -61,7 +61,7 @@ function bench() {
 		for (let i = 0; i < 12; i++) await Promise.resolve();
 	};
 	const jobs = {
-		run(job: string, input: unknown) {
+		run(job: string, input: unknown, _: unknown, onPart?: (part: AnswerShown) => void) {
 			let resolve: (output: unknown) => void = () => {};
 			let reject: (trouble: Error) => void = () => {};
 			const promise = new Promise((yes, no) => {
@@ -72,6 +72,7 @@ function bench() {
 				job,
 				input,
 				cancelled: false,
+				tell: (part) => onPart?.(part),
 				done: (output) => {
 					resolve(output);
 					return settle();
@@ -81,7 +82,7 @@ function bench() {
 					return settle();
 				},
 			};
-			asked.push(one);
+			(job === "stillStanding" ? looked : asked).push(one);
 			return {
 				promise,
 				cancel() {
@@ -110,6 +111,7 @@ function bench() {
 	return {
 		session,
 		asked,
+		looked,
 		calls,
 		settle,
 		last: () => asked[asked.length - 1],
@@ -127,8 +129,9 @@ function bench() {
 			void session.openScan({ kind: "file", file: { name } as File });
 			await settle();
 			await asked[asked.length - 1].done(opened(name));
-			await asked[asked.length - 1].done({ mesh: undefined });
-			await asked[asked.length - 1].done({ answers: NOTHING, maps: undefined });
+			await asked[asked.length - 1].done(null);
+			asked[asked.length - 1].tell(told("sizes", 1, { sizes: SIZES }));
+			await asked[asked.length - 1].done(null);
 		},
 	};
 }
@@ -157,7 +160,7 @@ describe("session", () => {
 		expect(b.session.openTrouble.value).toContain("bad.stl is empty");
 		expect(b.session.commission.value).toBe(before);
 		expect(b.session.scan.value?.name).toBe("owl.stl");
-		expect(b.session.answers.value).toBe(NOTHING);
+		expect(b.session.answers.value?.sizes).toBe(SIZES);
 	});
 
 	it("works out again only when the keystrokes have ended, and marks the old answers until then", async () => {
@@ -169,7 +172,7 @@ describe("session", () => {
 			await b.pass(100);
 		}
 		expect(b.session.stale.value).toBe(true);
-		expect(b.session.answers.value).toBe(NOTHING);
+		expect(b.session.answers.value?.sizes).toBe(SIZES);
 		expect(b.asked.length).toBe(jobs);
 		await b.pass(300);
 		expect(b.asked.length).toBe(jobs + 1);
@@ -177,12 +180,45 @@ describe("session", () => {
 		expect(b.session.history.value?.past.map((step) => step.words)).toEqual(["scale 1.3"]);
 	});
 
+	it("shows each answer as soon as it stands, and marks only what a change leaves behind", async () => {
+		const b = bench();
+		await b.open();
+		const { awaited } = b.session;
+		expect([awaited.sizes, awaited.stone]).toEqual([false, true]);
+		b.session.change("scale", withScale(2));
+		expect(awaited.sizes).toBe(true);
+		expect(b.looked.at(-1)).toMatchObject({ input: { commission: { model: { scale: 2 } }, holds: { sizes: 1 } } });
+		await b.looked.at(-1)?.done(["sizes"]);
+		expect([awaited.sizes, awaited.stone]).toEqual([false, true]);
+		await b.pass(300);
+		await b.last().done(null);
+		const seen: unknown[] = [];
+		const end = effect(() => void seen.push(b.session.answers.value?.sizes));
+		b.last().tell(told("stone", 2, { stone: null }));
+		expect([awaited.stone, awaited.plan, b.session.stale.value]).toEqual([false, true, true]);
+		b.last().tell({ ...told("sizes", 1, {}), fresh: [["sizes", null]] });
+		// Neither another answer nor the same one once more is news to whoever reads this one.
+		expect(seen).toEqual([SIZES]);
+		end();
+	});
+
+	it("takes no word of an earlier change for one of the last", async () => {
+		const b = bench();
+		await b.open();
+		b.session.change("scale", withScale(2));
+		b.session.change("scale", withScale(3));
+		await b.looked[0].done(["sizes"]);
+		expect(b.session.awaited.sizes).toBe(true);
+		await b.looked[1].done(["sizes"]);
+		expect(b.session.awaited.sizes).toBe(false);
+	});
+
 	it("stops a plan for inputs that are gone", async () => {
 		const b = bench();
 		await b.open();
 		b.session.change("scale", withScale(2));
 		await b.pass(300);
-		await b.last().done({ mesh: undefined });
+		await b.last().done(null);
 		const work = b.last();
 		expect(work.job).toBe("work");
 		b.session.change("scale", withScale(3));
@@ -198,7 +234,7 @@ describe("session", () => {
 		await b.pass(300);
 		b.session.cancel();
 		await b.settle();
-		expect(b.session.answers.value).toBe(NOTHING);
+		expect(b.session.answers.value?.sizes).toBe(SIZES);
 		expect(b.session.stale.value).toBe(true);
 		expect(b.session.workTrouble.value).toBeNull();
 		const jobs = b.asked.length;

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { finish } from "../../../core/job.ts";
 import type { Answers, OpenedScan } from "../../../core/plan/answers.ts";
+import type { AnswerName } from "../../../core/plan/answersByStages.ts";
 import { type Commission, newCommission } from "../../../core/plan/commission.ts";
 import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { memorySource } from "../../../core/scan/source.ts";
@@ -34,7 +35,7 @@ describe("the planner", () => {
 		expect(planner.ran()).toEqual(["plan", ...AFTER_PLAN]);
 
 		finish(planner.work(scan, { ...commission, seatError_mm: 1 }));
-		expect(planner.ran()).toEqual(["datums", "plan", "seat error", ...AFTER_PLAN]);
+		expect(planner.ran()).toEqual(["datums", "seat error", "plan", ...AFTER_PLAN]);
 
 		const stop = commission.rounds.map((round) => ({ ...round, stop_mm: 4 }));
 		finish(planner.work(scan, { ...commission, rounds: stop, seatError_mm: 1 }));
@@ -58,6 +59,46 @@ describe("the planner", () => {
 		const asked = finish(createPlanner().work(doubtful, newCommission("head-size-inches.stl")));
 		expect(asked.model).toBeNull();
 		expect(asked.waits[0].issue.code).toBe("unit.inDoubt");
+	});
+
+	it("tells whether it fits long before the first point, and which answers a change leaves as they are", () => {
+		const planner = createPlanner();
+		const told: AnswerName[] = [];
+		const ranBefore = new Map<AnswerName, readonly string[]>();
+		const on = (asked: Commission): Answers =>
+			finish(
+				planner.work(scan, asked, null, ({ name }) => {
+					told.push(name);
+					ranBefore.set(name, planner.ran());
+				}),
+			);
+		const all = on(commission);
+		expect([...told].sort()).toEqual(
+			Object.keys(all)
+				.filter((name) => name !== "waits")
+				.sort(),
+		);
+		expect(told.indexOf("stone")).toBeLessThan(told.indexOf("plan"));
+		const untilFit = told.slice(0, told.indexOf("stone") + 1).flatMap((name) => ranBefore.get(name) ?? []);
+		expect(untilFit).toContain("fit");
+		for (const late of ["curvature", "lies", "rounds", "drill lines"]) expect(untilFit).not.toContain(late);
+
+		const standing = (asked: Commission): AnswerName[] => planner.standing(scan, asked).map(({ name }) => name);
+		expect(standing(structuredClone(commission))).toEqual(told.slice(0, standing(commission).length));
+		expect(standing(commission)).toHaveLength(14);
+		for (const { name, value } of planner.standing(scan, commission)) expect(value).toBe(all[name]);
+		const byHalf = { ...commission, seatError_mm: 1 };
+		expect(standing(byHalf)).toEqual(["model", "cast", "resting", "stone", "sizes", "index", "field", "nature"]);
+		const joined = commission.rounds.map((round) => ({ ...round, join_mm: round.join_mm + 0.5 }));
+		expect(standing({ ...commission, rounds: joined })).toContain("stone");
+		expect(standing({ ...commission, rounds: joined })).not.toContain("plan");
+		expect(standing({ ...commission, stone: { ...commission.stone, block_mm: [400, 300, 200] } })).not.toContain(
+			"sizes",
+		);
+		// To look changes nothing.
+		planner.ran();
+		on(commission);
+		expect(planner.ran()).toEqual([]);
 	});
 
 	it("assumes the smallest sawn block with 25 mm margins when none is given", () => {
