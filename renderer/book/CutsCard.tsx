@@ -12,6 +12,7 @@ import { useSession } from "../state/context.ts";
 import { changeCuts, cutShown, drawCut, dropOwn, moveOut, moveOwn, normalAt } from "../state/cuts.ts";
 import { pickPlane, planePicked } from "../state/stance.ts";
 import { picking } from "../state/ui.ts";
+import { manyText } from "../words/health.ts";
 import { BridgeList } from "./BridgeList.tsx";
 import { Card, Figures } from "./Card.tsx";
 import { CutFields } from "./CutFields.tsx";
@@ -94,7 +95,7 @@ function Sawing() {
 				least={0}
 				most={24}
 				whole
-				onSet={(count) => changeCuts(session, `propose ${count} cuts`, { count }, "cut count")}
+				onSet={(count) => changeCuts(session, `propose ${manyText(count, "cut")}`, { count }, "cut count")}
 			/>
 			<NumberField
 				label="fields of stop cuts to propose"
@@ -103,7 +104,9 @@ function Sawing() {
 				least={0}
 				most={12}
 				whole
-				onSet={(stopCuts) => changeCuts(session, `propose ${stopCuts} fields of stop cuts`, { stopCuts }, "stop cuts")}
+				onSet={(stopCuts) =>
+					changeCuts(session, `propose ${manyText(stopCuts, "field")} of stop cuts`, { stopCuts }, "stop cuts")
+				}
 			/>
 			{cuts.stopCuts > 0 && usual.disc !== null && (
 				<LengthField

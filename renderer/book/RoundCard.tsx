@@ -9,6 +9,7 @@ import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
 import type { Session } from "../state/session.ts";
 import { colouring, page } from "../state/ui.ts";
+import { manyText } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
 import { PointMark } from "./PointMark.tsx";
 
@@ -127,7 +128,7 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 					most={5000}
 					whole
 					step={5}
-					onSet={(value) => set(`${value} points`, { count: value }, "count")}
+					onSet={(value) => set(manyText(value, "point"), { count: value }, "count")}
 				/>
 			)}
 			{done && (
