@@ -139,6 +139,7 @@ export function BankerView() {
 	}, []);
 
 	const isPicking = picking.value !== null;
+	const onBanker = session.mesh.value && !listShown.value ? banker.current : null;
 	return (
 		<div class={isPicking ? "banker-box picking" : "banker-box"} ref={box}>
 			{/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: arrow keys turn and nudge here, so a screen reader must pass them on. */}
@@ -151,19 +152,21 @@ export function BankerView() {
 				aria-label="The model in its stone. Arrow keys turn it, Shift and arrow keys move it, plus and minus zoom, 0 shows all of it. The list of points holds the same in words."
 			/>
 			<canvas class="marks-canvas" ref={marksCanvas} />
-			{session.scan.value && (
-				<div class="banker-tools">
-					{session.mesh.value && <ColourTools />}
-					{session.mesh.value && !listShown.value && <LookTools />}
-					<Words failed={failed.value} />
-				</div>
-			)}
-			{session.mesh.value && banker.current && !listShown.value && (
+			<div class="banker-over">
+				{session.scan.value && (
+					<div class="banker-tools">
+						{session.mesh.value && <ColourTools />}
+						{session.mesh.value && !listShown.value && <LookTools />}
+						<Words failed={failed.value} />
+					</div>
+				)}
+				{onBanker && <Views banker={onBanker} posed={posed.value} />}
+			</div>
+			{onBanker && (
 				<>
-					<Views banker={banker.current} posed={posed.value} />
-					<Bar banker={banker.current} posed={posed.value} />
+					<Bar banker={onBanker} posed={posed.value} />
 					<Legend colours={colours.value} />
-					<Told banker={banker.current} posed={posed.value} />
+					<Told banker={onBanker} posed={posed.value} />
 				</>
 			)}
 		</div>
