@@ -15,6 +15,7 @@ import type { Services } from "./services.ts";
 import { plainAnswer, type WindowContent } from "./windowContent.ts";
 
 export interface Host {
+	readonly port: number;
 	/** The address to open first; it lets one browser in, once. */
 	readonly url: string;
 	readonly origin: string;
@@ -124,8 +125,30 @@ async function callAnswer(services: Services, name: string, request: IncomingMes
 	return jsonAnswer(wrong ? (isCallName(name) ? 400 : 404) : 200, envelope);
 }
 
-/** Starts the host on a free port. */
-export async function startHost(content: WindowContent, services: Services): Promise<Host> {
+/** Listens on that port where it is free, else, or where none is given, on one by chance. */
+async function listen(server: Server, port: number | null): Promise<number> {
+	const attempt = (wanted: number): Promise<void> =>
+		new Promise((resolve, reject) => {
+			server.once("error", reject);
+			server.listen(wanted, "127.0.0.1", () => {
+				server.off("error", reject);
+				resolve();
+			});
+		});
+	const again = port === null ? Promise.reject(new Error("none before")) : attempt(port);
+	await again.catch(() => attempt(0));
+	return (server.address() as AddressInfo).port;
+}
+
+/**
+ * Starts the host. `before` is the port of the host that ran here last: a window that is still open, or work that a browser
+ * holds for it, finds the new one there. It is no secret, and lets nobody in.
+ */
+export async function startHost(
+	content: WindowContent,
+	services: Services,
+	before: number | null = null,
+): Promise<Host> {
 	let entry: string | null = secret();
 	let session: string | null = null;
 	let authority = "";
@@ -177,16 +200,13 @@ export async function startHost(content: WindowContent, services: Services): Pro
 	});
 	server.requestTimeout = REQUEST_MS;
 	server.on("upgrade", (_request, socket) => socket.destroy());
-	await new Promise<void>((resolve, reject) => {
-		server.once("error", reject);
-		server.listen(0, "127.0.0.1", resolve);
-	});
-	const { port } = server.address() as AddressInfo;
+	const port = await listen(server, before);
 	authority = `127.0.0.1:${port}`;
 	// Cookies are shared between the ports of an address, so the name carries the port.
 	cookie = `puntello-${port}`;
 	const origin = `http://${authority}`;
 	return {
+		port,
 		url: `${origin}/enter/${entry}`,
 		origin,
 		close: () =>

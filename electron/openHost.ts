@@ -5,6 +5,7 @@ import { join } from "node:path";
 import { PROJECT, WINDOW_FOLDER } from "./build.ts";
 import { createCommissions } from "./files/commissions.ts";
 import { nodeFiles } from "./files/fileLayer.ts";
+import { createKeptPort } from "./files/keptPort.ts";
 import { createScanGrants } from "./files/scanGrants.ts";
 import { userFolder } from "./files/userFolder.ts";
 import { createKeptLook } from "./files/windowLook.ts";
@@ -40,5 +41,9 @@ export async function openHost(wish: HostWish = {}): Promise<Host> {
 		look: createKeptLook(nodeFiles, home),
 		opening: () => opening,
 	});
-	return startHost(content, services);
+	const port = createKeptPort(nodeFiles, home);
+	const host = await startHost(content, services, await port.recall());
+	// Where it cannot be kept, the next host takes another port, and a window that is open still has to be saved by hand.
+	await port.keep(host.port).catch(() => {});
+	return host;
 }

@@ -59,9 +59,9 @@ export function App() {
 			window.addEventListener(kind, then, { signal: stop.signal });
 		on("keydown", keys);
 		on("pagehide", leaving);
-		// Only while nothing can be kept: then what was typed would go with the window.
+		// Only while nothing can be kept or held: then what was typed would go with the window.
 		on("beforeunload", (event) => {
-			if (session.kept.value.state === "not kept") event.preventDefault();
+			if (!session.kept.value.safe) event.preventDefault();
 		});
 		on("dragover", (event) => {
 			if (!event.dataTransfer?.types.includes("Files")) return;

@@ -1,13 +1,18 @@
 /** The first screen: what can be opened, with one sentence each. */
 
+import { useSignal } from "@preact/signals";
 import { seeds } from "../seeds/index.ts";
 import { OpenFile } from "./book/OpenFile.tsx";
 import { QuickQuote } from "./QuickQuote.tsx";
 import { useSession } from "./state/context.ts";
 import { recents } from "./state/ui.ts";
 
+/** Commissions shown at first; the older ones on request. */
+const SHOWN = 6;
+
 export function First() {
 	const session = useSession();
+	const all = useSignal(false);
 	const trouble = session.openTrouble.value;
 	const wanted = session.scanWanted.value;
 	return (
@@ -25,7 +30,7 @@ export function First() {
 					</p>
 				)}
 				{recents.value.length > 0 && <h2>On the banker lately</h2>}
-				{recents.value.map((recent) => (
+				{recents.value.slice(0, all.value ? undefined : SHOWN).map((recent) => (
 					<div class="offer" key={recent.id}>
 						<h3>{recent.name}</h3>
 						<p>
@@ -41,6 +46,17 @@ export function First() {
 						</button>
 					</div>
 				))}
+				{!all.value && recents.value.length > SHOWN && (
+					<button
+						type="button"
+						class="word"
+						onClick={() => {
+							all.value = true;
+						}}
+					>
+						{recents.value.length - SHOWN} older
+					</button>
+				)}
 				{recents.value.length > 0 && <h2>Begin another</h2>}
 				<div class="offer">
 					<h3>{wanted === null ? "Your own scan" : wanted}</h3>

@@ -6,7 +6,7 @@ import { type Commission, commissionSchema } from "./commission.ts";
 import type { Plan } from "./planFile.ts";
 import { type Readings, readingsSchema } from "./readings.ts";
 
-interface Kind<T> {
+export interface Kind<T> {
 	readonly format: string;
 	readonly version: number;
 	readonly schema: z.ZodType<T>;
@@ -23,16 +23,17 @@ const COMMISSION: Kind<Commission> = {
 const READINGS: Kind<Readings> = { format: "puntello-readings", version: 1, schema: readingsSchema, upgrades: {} };
 
 /** A commission from the text of its file, with every default in place. */
-export const readCommission = (text: string, name: string): Commission => read(text, name, COMMISSION);
+export const readCommission = (text: string, name: string): Commission => readDocument(text, name, COMMISSION);
 
 /** What a bench page gave back, from the text of its file. */
-export const readReadings = (text: string, name: string): Readings => read(text, name, READINGS);
+export const readReadings = (text: string, name: string): Readings => readDocument(text, name, READINGS);
 
 /** The text of a document's file: one form for every holder, so that equal documents are equal files. */
 export const documentText = (document: Commission | Plan | Readings): string =>
 	`${JSON.stringify(document, null, "\t")}\n`;
 
-function read<T>(text: string, name: string, kind: Kind<T>): T {
+/** A document of any kind from the text of its file, brought up to the kind's present version. */
+export function readDocument<T>(text: string, name: string, kind: Kind<T>): T {
 	let document: unknown;
 	try {
 		document = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);

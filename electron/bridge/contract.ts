@@ -78,8 +78,8 @@ export const calls = {
 			stoneToken: z.string().nullable().default(null),
 			/** The window that asks; its own earlier texts are replaced, those of another are not. */
 			writer: commissionId,
-			/** Version of the text that the window began with; null where nothing was kept under that id before. */
-			seen: textVersion.nullable(),
+			/** Versions that may stand there: of the text that the window began with, and of those that it has sent since. */
+			seen: z.array(textVersion).max(100),
 		}),
 		reply: z.strictObject({ changed: z.string() }),
 	},

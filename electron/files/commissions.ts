@@ -1,92 +1,53 @@
 /**
- * The commissions of this person, each kept whole at every change: the text as the window sent it, the text as it stood
- * before the window that writes now, and beside them what only this machine knows (where its scans lie).
+ * The commissions of this person, each kept whole at every change: the text as the window sent it, its journal, the text
+ * as it stood before the window that writes now, and beside them what only this machine knows.
  */
 
-import { createHash } from "node:crypto";
 import { join } from "node:path";
-import { z } from "zod";
 import { Refusal } from "../../core/refusal.ts";
 import type { Reply } from "../bridge/contract.ts";
 import { type FileLayer, refuse, systemCode } from "./fileLayer.ts";
-import { findScan } from "./findScan.ts";
+import { clearJournals, isUnread, journalPath, readJournal, readJournalName, versionOf } from "./journal.ts";
+import { bareNotes, findScans, type Notes, notesFor, outlineOf, readNotes, type ScanPaths } from "./notes.ts";
 import { PART, replaceFile } from "./replaceFile.ts";
 
 const TEXT = ".commission.json";
 const EARLIER = ".earlier.json";
-const ABOUT = ".about.json";
-/** Recent commissions shown in the day book. */
-const MOST_RECENT = 12;
+const NOTES = ".about.json";
 /** An unfinished file of that age belongs to a program that is gone. */
 const STALE_PART_MS = 60_000;
+/** Commissions listed; older ones stay where they are kept. */
+const MOST_RECENT = 200;
 
-// Kept even where a finer rule is broken: refusing to save would lose work, and reading parses it strictly again.
-const outline = z.looseObject({
-	format: z.literal("puntello-commission"),
-	name: z.string().default("commission"),
-	scan: z.looseObject({ file: z.string(), sha256: z.string().default("") }),
-	stone: z
-		.looseObject({ scan: z.looseObject({ file: z.string(), sha256: z.string() }).nullable() })
-		.catch({ scan: null }),
-});
-
-const aboutSchema = z.strictObject({
-	name: z.string(),
-	scan: z.string(),
-	sha256: z.string(),
-	changed: z.string(),
-	scanPath: z.string().nullable(),
-	scanSize: z.number().nullable(),
-	/** The stone's own scan, if it has one. */
-	stone: z
-		.strictObject({
-			file: z.string(),
-			sha256: z.string(),
-			path: z.string().nullable(),
-			size: z.number().nullable(),
-		})
-		.nullable()
-		.default(null),
-	/** The window that wrote last, and the version of what it wrote. */
-	writer: z.string().default(""),
-	version: z.string().default(""),
-});
-type About = z.output<typeof aboutSchema>;
-
-export interface KeepingAs {
-	/** null keeps the path known so far, while the scan is the same one. */
-	readonly scanPath: string | null;
-	/** The same of the stone's scan. */
-	readonly stonePath: string | null;
+export interface KeepingAs extends ScanPaths {
 	/** The window that asks. */
 	readonly writer: string;
-	/** Version of the text that the window began with, or null. */
-	readonly seen: string | null;
+	/** Versions of the text that may stand there: the one that the window began with, and those of its own. */
+	readonly seen: readonly string[];
 }
 
-export interface Recalled {
+export interface Recalled extends ScanPaths {
 	readonly text: string;
+	/** Of what stands there, which may be another text than this one. */
 	readonly version: string;
 	/** The text itself was spoilt; this one stood there before the last session. */
 	readonly earlier: boolean;
-	/** Where the scan lies now, or null when that is not known or not found. */
-	readonly scanPath: string | null;
-	/** The same of the stone's scan. */
-	readonly stonePath: string | null;
 }
 
 export interface Commissions {
 	/**
-	 * Replaces what was kept under that id. Refuses "files.changedMeanwhile" where the text there is neither the one that
-	 * this window began with nor one of its own: another window, or another program, has been at it.
+	 * Replaces what was kept under that id. Refuses "files.changedMeanwhile" where the text there is none that this window
+	 * has seen: another window, or another program, has been at it. It is looked at again when the new text is on the disk
+	 * and about to take its place: only a program that writes within that one step, a rename, is not noticed.
 	 */
 	keep(id: string, text: string, as: KeepingAs): Promise<{ changed: string }>;
+	/** The newest whole text, be it that a program ended before it could put it in its place. */
 	recall(id: string): Promise<Recalled>;
 	/** Latest first. */
 	recents(): Promise<Reply<"hello">["recents"]>;
+	/** Once nothing is being written any more. */
+	settled(): Promise<void>;
 }
-
-const versionOf = (bytes: Uint8Array): string => createHash("sha256").update(bytes).digest("hex");
 
 const isJson = (text: string): boolean => {
 	try {
@@ -97,19 +58,6 @@ const isJson = (text: string): boolean => {
 	}
 };
 
-function outlineOf(text: string): z.output<typeof outline> {
-	let value: unknown;
-	try {
-		value = JSON.parse(text);
-	} catch {
-		throw new Refusal("files.notACommission", { found: "it is not JSON" });
-	}
-	const parsed = outline.safeParse(value);
-	if (parsed.success) return parsed.data;
-	const issue = parsed.error.issues[0];
-	throw new Refusal("files.notACommission", { found: `${issue.path.join(".") || "the whole"}: ${issue.message}` });
-}
-
 export function createCommissions(layer: FileLayer, home: string, now: () => Date = () => new Date()): Commissions {
 	const folder = join(home, "commissions");
 	const pathOf = (id: string, ending: string) => join(folder, id + ending);
@@ -117,16 +65,6 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 	const queues = new Map<string, Promise<unknown>>();
 	const encoder = new TextEncoder();
 	const decoder = new TextDecoder();
-
-	async function readAbout(id: string): Promise<About | null> {
-		const bytes = await layer.read(pathOf(id, ABOUT)).catch(() => null);
-		if (!bytes) return null;
-		try {
-			return aboutSchema.parse(JSON.parse(decoder.decode(bytes)));
-		} catch {
-			return null;
-		}
-	}
 
 	/** The bytes kept under that id, or null where there are none. */
 	async function readBytes(id: string): Promise<Uint8Array | null> {
@@ -137,95 +75,80 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			return systemCode(error) === "ENOENT" ? null : refuse(error, path, "read");
 		}
 	}
-
-	async function readText(id: string): Promise<string> {
-		const bytes = await readBytes(id);
-		if (bytes === null) throw new Refusal("files.noCommission", { id });
-		return decoder.decode(bytes);
-	}
+	const notesOf = async (id: string): Promise<Notes | null> =>
+		readNotes(await layer.read(pathOf(id, NOTES)).catch(() => null));
+	const writeNotes = (id: string, notes: Notes): Promise<void> =>
+		replaceFile(layer, pathOf(id, NOTES), encoder.encode(JSON.stringify(notes, null, "\t")));
 
 	async function keepNow(
 		id: string,
 		text: string,
-		{ scanPath, stonePath, writer, seen }: KeepingAs,
+		{ writer, seen, ...paths }: KeepingAs,
 	): Promise<{ changed: string }> {
-		const { name, scan, stone } = outlineOf(text);
+		const outline = outlineOf(text);
 		const changed = now().toISOString();
-		const known = await readAbout(id);
+		const known = await notesOf(id);
 		const there = await readBytes(id);
-		if (there !== null) {
-			const version = versionOf(there);
-			const own = known?.writer === writer && known.version === version;
-			if (version !== seen && !own) throw new Refusal("files.changedMeanwhile", { name });
-			// How it stood before this window: a way back when the file is spoilt from outside.
-			if (known?.writer !== writer && isJson(decoder.decode(there)))
-				await replaceFile(layer, pathOf(id, EARLIER), there);
-		}
-		const bytes = encoder.encode(text);
-		await replaceFile(layer, pathOf(id, TEXT), bytes);
-		const before = known?.scan === scan.file ? { path: known.scanPath, size: known.scanSize } : null;
-		const { path, size } = await whereabouts(scanPath, before);
-		const { file, sha256 } = stone.scan ?? {};
-		// Scans of stones are often named alike, and are told apart by their fingerprint.
-		const stoneBefore = known?.stone?.file === file && known?.stone?.sha256 === sha256 ? known?.stone : null;
-		const about: About = {
-			name,
-			scan: scan.file,
-			sha256: scan.sha256,
-			changed,
-			scanPath: path,
-			scanSize: size,
-			stone: stone.scan && {
-				file: stone.scan.file,
-				sha256: stone.scan.sha256,
-				...(await whereabouts(stonePath, stoneBefore ?? null)),
-			},
-			writer,
-			version: versionOf(bytes),
+		const from = there && versionOf(there);
+		const look = (version: string | null): void => {
+			if (version !== null && !seen.includes(version))
+				throw new Refusal("files.changedMeanwhile", { name: outline.name });
 		};
-		await replaceFile(layer, pathOf(id, ABOUT), encoder.encode(JSON.stringify(about, null, "\t")));
+		look(from);
+		// How it stood before this window: a way back when the file is spoilt from outside.
+		if (there && known?.writer !== writer && isJson(decoder.decode(there)))
+			await replaceFile(layer, pathOf(id, EARLIER), there);
+		const notes = await notesFor(layer, outline, paths, known, { writer, changed });
+		// The first text never stands there without a way to its scan.
+		if (known === null) await writeNotes(id, notes);
+		const bytes = encoder.encode(text);
+		const to = versionOf(bytes);
+		const path = pathOf(id, TEXT);
+		if (from !== to) {
+			const check = async (): Promise<void> => {
+				const again = await readBytes(id);
+				look(again && versionOf(again));
+			};
+			await replaceFile(layer, path, bytes, { part: journalPath(path, from, to), check });
+		}
+		await clearJournals(layer, path, from);
+		await writeNotes(id, notes);
 		return { changed };
 	}
 
-	/** Where a scan lies and its size: by the path given now, or as it was known before. */
-	async function whereabouts(
-		given: string | null,
-		before: { readonly path: string | null; readonly size: number | null } | null,
-	): Promise<{ path: string | null; size: number | null }> {
-		const path = given ?? before?.path ?? null;
-		if (path === null) return { path, size: null };
-		const size = await layer.facts(path).then(
-			(facts) => facts.size,
-			() => before?.size ?? null,
-		);
-		return { path, size };
+	/** When a text whose notes are gone was kept, ISO 8601; a first text has not come farther than its journal, just now. */
+	const changedAt = async (id: string): Promise<string> => {
+		const facts = await layer.facts(pathOf(id, TEXT)).catch(() => null);
+		return (facts ? new Date(facts.changedMs) : now()).toISOString();
+	};
+
+	async function recallText(id: string): Promise<Omit<Recalled, keyof ScanPaths>> {
+		const bytes = await readBytes(id);
+		// What the window has seen is the file as it is, spoilt or not: its next text takes that place.
+		const version = versionOf(bytes ?? new Uint8Array());
+		const next = await readJournal(layer, pathOf(id, TEXT), bytes && version);
+		if (next !== null) return { text: decoder.decode(next), version, earlier: false };
+		const before = await layer.read(pathOf(id, EARLIER)).catch(() => null);
+		if (bytes === null && before === null) throw new Refusal("files.noCommission", { id });
+		const earlier = before !== null && (bytes === null || !isJson(decoder.decode(bytes)));
+		return { text: decoder.decode((earlier ? before : bytes) ?? undefined), version, earlier };
 	}
 
-	/** The scan's path now, or null when that is not known or it is not found. */
-	const pathNow = async (path: string | null, size: number | null, sha256: string): Promise<string | null> =>
-		path === null ? null : findScan(layer, { path, size: size ?? -1, sha256 });
-
-	/** What is known of a commission whose about file is gone: read from its text, without the scan's place. */
-	async function rebuiltAbout(id: string): Promise<About | null> {
-		try {
-			const { name, scan } = outlineOf(await readText(id));
-			const { changedMs } = await layer.facts(pathOf(id, TEXT));
-			const changed = new Date(changedMs).toISOString();
-			const { file, sha256 } = scan;
-			const nowhere = { scanPath: null, scanSize: null, stone: null };
-			return { name, scan: file, sha256, changed, ...nowhere, writer: "", version: "" };
-		} catch {
-			return null;
-		}
-	}
-
+	/** Clears away what programs that are gone have left unfinished, but no journal that still has to be read. */
 	async function clearStaleParts(names: readonly string[]): Promise<void> {
 		for (const name of names.filter((n) => n.endsWith(PART))) {
 			const path = join(folder, name);
 			const facts = await layer.facts(path).catch(() => null);
-			if (facts && now().getTime() - facts.changedMs > STALE_PART_MS) await layer.remove(path).catch(() => {});
+			if (!facts || now().getTime() - facts.changedMs <= STALE_PART_MS) continue;
+			if (!(await isUnread(layer, path))) await layer.remove(path).catch(() => {});
 		}
 	}
+
+	/** Ids of what is kept, a first text included that has not come farther than its journal. */
+	const idsIn = (names: readonly string[]): string[] => {
+		const texts = names.map((name) => readJournalName(name)?.of ?? name).filter((name) => name.endsWith(TEXT));
+		return [...new Set(texts)].map((name) => name.slice(0, -TEXT.length));
+	};
 
 	return {
 		keep(id, text, as) {
@@ -236,29 +159,26 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			return done;
 		},
 		async recall(id) {
-			const bytes = await readBytes(id);
-			const before = await layer.read(pathOf(id, EARLIER)).catch(() => null);
-			if (bytes === null && before === null) throw new Refusal("files.noCommission", { id });
-			const earlier = before !== null && (bytes === null || !isJson(decoder.decode(bytes)));
-			const text = decoder.decode((earlier ? before : bytes) ?? undefined);
-			// What the window has seen is the file as it is, spoilt or not: its next text takes that place.
-			const version = versionOf(bytes ?? new Uint8Array());
-			const about = await readAbout(id);
-			const scanPath = about && (await pathNow(about.scanPath, about.scanSize, about.sha256));
-			const { path = null, size = null, sha256 = "" } = about?.stone ?? {};
-			return { text, version, earlier, scanPath, stonePath: await pathNow(path, size, sha256) };
+			const found = await recallText(id);
+			return { ...found, ...(await findScans(layer, await notesOf(id))) };
 		},
 		async recents() {
-			const names = await layer.list(folder).catch(() => []);
+			const names: string[] = await layer.list(folder).catch(() => []);
 			await clearStaleParts(names);
-			const ids = names.filter((n) => n.endsWith(TEXT)).map((n) => n.slice(0, -TEXT.length));
-			const found = await Promise.all(
-				ids.map(async (id) => ({ id, about: (await readAbout(id)) ?? (await rebuiltAbout(id)) })),
-			);
+			const listed = async (id: string) => {
+				const rebuilt = async () => bareNotes(outlineOf((await recallText(id)).text), await changedAt(id));
+				// Where only a journal stands it may be torn, and then there is nothing to go on with.
+				const notes = names.includes(id + TEXT) ? ((await notesOf(id)) ?? (await rebuilt())) : await rebuilt();
+				return { id, name: notes.name, scan: notes.scan, changed: notes.changed };
+			};
+			const found = await Promise.allSettled(idsIn(names).map(listed));
 			return found
-				.flatMap(({ id, about }) => (about ? [{ id, name: about.name, scan: about.scan, changed: about.changed }] : []))
+				.flatMap((one) => (one.status === "fulfilled" ? [one.value] : []))
 				.sort((a, b) => (a.changed < b.changed ? 1 : a.changed > b.changed ? -1 : a.id < b.id ? -1 : 1))
 				.slice(0, MOST_RECENT);
+		},
+		async settled() {
+			await Promise.allSettled(queues.values());
 		},
 	};
 }

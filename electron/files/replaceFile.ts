@@ -23,15 +23,28 @@ async function renameHeld(layer: FileLayer, from: string, to: string): Promise<v
 	}
 }
 
+export interface Replacing {
+	/** Where the new bytes are written first; a name by chance where it does not matter. */
+	readonly part?: string;
+	/** Asked once they are on the disk and before they take the file's place: a throw leaves the file as it is. */
+	readonly check?: () => Promise<void>;
+}
+
 /**
  * Puts `bytes` at `path`, making its folder if need be. Refuses with a `files.…` code when the disk does; the file that
- * stood there is then untouched and nothing half-written is left beside it.
+ * stood there is then untouched and nothing half-written is left beside it. Once it returns, the new bytes outlive a power
+ * cut: they were on the disk before the rename, and the rename is on the disk too.
  */
-export async function replaceFile(layer: FileLayer, path: string, bytes: Uint8Array): Promise<void> {
-	const part = `${path}.${randomBytes(6).toString("hex")}${PART}`;
+export async function replaceFile(
+	layer: FileLayer,
+	path: string,
+	bytes: Uint8Array,
+	{ part = `${path}.${randomBytes(6).toString("hex")}${PART}`, check }: Replacing = {},
+): Promise<void> {
 	try {
 		await layer.makeFolder(dirname(path));
 		await layer.write(part, bytes);
+		await check?.();
 		await renameHeld(layer, part, path);
 		await layer.flushFolder(dirname(path));
 	} catch (error) {

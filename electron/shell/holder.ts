@@ -2,7 +2,7 @@
 
 import { randomBytes } from "node:crypto";
 import { basename, join } from "node:path";
-import { app, BrowserWindow, dialog, powerSaveBlocker, session } from "electron";
+import { app, BrowserWindow, dialog, type OpenDialogOptions, powerSaveBlocker, session } from "electron";
 import { Refusal } from "../../core/refusal.ts";
 import type { FileLayer } from "../files/fileLayer.ts";
 import { replaceFile } from "../files/replaceFile.ts";
@@ -20,12 +20,17 @@ const STONES = [
 	{ name: "All files", extensions: ["*"] },
 ];
 
-export async function chooseFile(window: BrowserWindow, what: "work" | "stone" = "work"): Promise<string | null> {
-	const { canceled, filePaths } = await dialog.showOpenDialog(window, {
+/** Asks over the window, or by itself where there is none. */
+export async function chooseFile(
+	window: BrowserWindow | null,
+	what: "work" | "stone" = "work",
+): Promise<string | null> {
+	const wish: OpenDialogOptions = {
 		title: what === "stone" ? "Open the stone's file" : "Open a scan or commission",
 		filters: what === "stone" ? STONES : OPENED,
 		properties: ["openFile"],
-	});
+	};
+	const { canceled, filePaths } = await (window ? dialog.showOpenDialog(window, wish) : dialog.showOpenDialog(wish));
 	return canceled || filePaths.length === 0 ? null : filePaths[0];
 }
 

@@ -2,7 +2,7 @@
 
 import { mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
-import { app, BrowserWindow, dialog, Menu, nativeTheme, session, shell } from "electron";
+import { app, type BrowserWindow, dialog, Menu, nativeTheme, session, shell } from "electron";
 import { Refusal } from "../../core/refusal.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { createCommissions } from "../files/commissions.ts";
@@ -15,16 +15,10 @@ import { createServices, type Opening } from "../services.ts";
 import { createWindowContent } from "../windowContent.ts";
 import { chooseFile, shellHolder } from "./holder.ts";
 import { lockDown, lockSession } from "./lockDown.ts";
+import { makeMainWindow } from "./mainWindow.ts";
 import { menuTemplate } from "./menu.ts";
 import { ORIGIN, registerScheme, serveScheme } from "./scheme.ts";
 import { serveCalls } from "./serveCalls.ts";
-import { keepState, recallState } from "./windowState.ts";
-
-/** Paper and slate, so that no white flashes before the page is drawn. */
-const GROUND = { light: "#f6f1e6", dark: "#262d30" };
-/** A page that dies this often within a minute would die for ever. */
-const MOST_REVIVALS = 3;
-const REVIVAL_MS = 60_000;
 
 const home = userFolder();
 const profile = join(home, "shell");
@@ -43,72 +37,60 @@ else app.quit();
 
 function run(): void {
 	const grants = createScanGrants(nodeFiles);
-	const statePath = join(home, "window.json");
 	let window: BrowserWindow | null = null;
 	let opening: Opening = { kind: "nothing" };
 	let first = wish;
-	const revivals: number[] = [];
 
+	const commissions = createCommissions(nodeFiles, home);
+	const look = createKeptLook(nodeFiles, home);
 	const services = createServices({
 		holder: shellHolder(nodeFiles, () => window),
 		version: app.getVersion(),
 		layer: nodeFiles,
 		grants,
-		commissions: createCommissions(nodeFiles, home),
-		look: createKeptLook(nodeFiles, home),
+		commissions,
+		look,
 		opening: () => opening,
 	});
 
-	/** Takes up another file: the page is loaded anew and asks what to open; what it showed is kept already. */
-	async function open(argument: string | undefined, folder: string): Promise<void> {
-		if (argument === undefined) return;
+	/** Takes the file for what the next page is to open; whether there was one that can be opened. */
+	async function take(argument: string | undefined, folder: string): Promise<boolean> {
+		if (argument === undefined) return false;
 		try {
 			opening = await openingOf(argument, nodeFiles, grants, folder);
 		} catch (error) {
 			if (!(error instanceof Refusal)) throw error;
 			const message = refusalText(error.issue);
 			await (window ? dialog.showMessageBox(window, { message }) : dialog.showMessageBox({ message }));
-			return;
+			return false;
 		}
-		if (window) await window.loadURL(`${ORIGIN}/`);
+		if (opening.kind !== "demo") app.addRecentDocument(resolve(folder, argument));
+		return true;
 	}
 
-	async function makeWindow(): Promise<void> {
-		const { maximised, ...place } = recallState(statePath);
-		const made = new BrowserWindow({
-			...place,
-			minWidth: 900,
-			minHeight: 600,
-			show: false,
-			title: "Puntello",
-			backgroundColor: nativeTheme.shouldUseDarkColors ? GROUND.dark : GROUND.light,
-			webPreferences: {
-				preload: join(app.getAppPath(), "dist", "shell", "preload.cjs"),
-				contextIsolation: true,
-				sandbox: true,
-				nodeIntegration: false,
-				webSecurity: true,
-				webviewTag: false,
-				navigateOnDragDrop: false,
-				spellcheck: false,
+	/** Loads the page, in a new window where there is none, as on a Mac; what it showed before is kept already. */
+	async function show(): Promise<void> {
+		const { theme } = await look.recall();
+		window ??= makeMainWindow({
+			statePath: join(home, "window.json"),
+			dark: theme === null ? nativeTheme.shouldUseDarkColors : theme === "slate",
+			beginAnew() {
+				opening = { kind: "nothing" };
+				void show();
+			},
+			closed() {
+				window = null;
+				// The next window begins on the first screen, where what was worked on stands.
+				opening = { kind: "nothing" };
 			},
 		});
-		window = made;
-		keepState(made, statePath);
-		made.once("ready-to-show", () => {
-			if (maximised) made.maximize();
-			made.show();
-		});
-		made.on("closed", () => {
-			window = null;
-		});
-		made.webContents.on("render-process-gone", (_event, { reason }) => {
-			if (reason === "clean-exit" || made.isDestroyed()) return;
-			const now = Date.now();
-			revivals.push(now);
-			if (revivals.filter((then) => now - then < REVIVAL_MS).length <= MOST_REVIVALS) made.webContents.reload();
-		});
-		await made.loadURL(`${ORIGIN}/`);
+		// Refused only where the carver would rather stay, or another file was asked for meanwhile.
+		await window.loadURL(`${ORIGIN}/`).catch(() => {});
+	}
+
+	/** Opens a file in the program that runs already. */
+	async function open(argument: string | undefined, folder: string): Promise<void> {
+		if (await take(argument, folder)) await show();
 	}
 
 	registerScheme();
@@ -119,6 +101,7 @@ function run(): void {
 		const { argument, folder } = data as typeof wish;
 		if (window?.isMinimized()) window.restore();
 		window?.focus();
+		if (window === null && argument === undefined) void show();
 		void open(argument, folder);
 	});
 	app.on("open-file", (event, path) => {
@@ -127,11 +110,22 @@ function run(): void {
 		else first = { argument: path, folder: "/" };
 	});
 	app.on("activate", () => {
-		if (window === null && app.isReady()) void makeWindow();
+		if (window === null && app.isReady()) void show();
 	});
 	app.on("window-all-closed", () => {
 		// On a Mac a program stays in the dock without windows.
 		if (process.platform !== "darwin") app.quit();
+	});
+
+	let mayQuit = false;
+	app.on("will-quit", (event) => {
+		// The last change may still be on its way to the disk.
+		if (mayQuit) return;
+		event.preventDefault();
+		void commissions.settled().then(() => {
+			mayQuit = true;
+			app.quit();
+		});
 	});
 
 	void app.whenReady().then(async () => {
@@ -139,13 +133,12 @@ function run(): void {
 		serveScheme(session.defaultSession, await createWindowContent(join(app.getAppPath(), "dist", "window"), grants));
 		const deeds = {
 			openFile: () => {
-				if (window === null) return;
 				void chooseFile(window).then((path) => open(path ?? undefined, "/"));
 			},
 			showKept: () => void shell.openPath(resolve(home, "commissions")),
 		};
 		Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(deeds, process.platform, app.isPackaged)));
-		await open(first.argument, first.folder);
-		await makeWindow();
+		await take(first.argument, first.folder);
+		await show();
 	});
 }

@@ -17,17 +17,24 @@ export function menuTemplate(deeds: MenuDeeds, platform: string, isPackaged: boo
 		{ role: "togglefullscreen" },
 	];
 	if (!isPackaged) view.push({ type: "separator" }, { role: "reload" }, { role: "toggleDevTools" });
+	// Elsewhere the system shows them on the program's icon.
+	const lately: MenuItemConstructorOptions = { role: "recentDocuments", submenu: [{ role: "clearRecentDocuments" }] };
 	const file: MenuItemConstructorOptions = {
-		label: "&File",
+		label: mac ? "File" : "&File",
 		submenu: [
-			{ label: "&Open a scan or commission…", accelerator: "CmdOrCtrl+O", click: deeds.openFile },
-			{ label: "Show where commissions are &kept", click: deeds.showKept },
+			{ label: mac ? "Open…" : "&Open a scan or commission…", accelerator: "CmdOrCtrl+O", click: deeds.openFile },
+			...(mac ? [lately] : []),
+			{ label: mac ? "Show Kept Commissions in Finder" : "Show where commissions are &kept", click: deeds.showKept },
 			{ type: "separator" },
 			mac ? { role: "close" } : { role: "quit" },
 		],
 	};
-	const middle: MenuItemConstructorOptions[] = [file, { role: "editMenu" }, { label: "&View", submenu: view }];
-	return mac
-		? [{ role: "appMenu" }, ...middle, { role: "windowMenu" }]
-		: [...middle, { role: "windowMenu" }, { role: "help", submenu: [{ role: "about" }] }];
+	const middle: MenuItemConstructorOptions[] = [
+		file,
+		{ role: "editMenu" },
+		{ label: mac ? "View" : "&View", submenu: view },
+		{ role: "windowMenu" },
+	];
+	// A Mac has the program's own menu first, with what the others keep under Help.
+	return mac ? [{ role: "appMenu" }, ...middle] : [...middle, { role: "help", submenu: [{ role: "about" }] }];
 }

@@ -5,7 +5,7 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { saveAs } from "../state/files.ts";
-import { bookFolded, chooseTheme, helpShown, PAGES, page, theme } from "../state/ui.ts";
+import { bookFolded, chooseTheme, handedOver, helpShown, PAGES, page, theme } from "../state/ui.ts";
 import { PAGE_HINTS, PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
@@ -192,6 +192,7 @@ function Head() {
 					help
 				</button>
 			</div>
+			<HandedOver />
 			{session.keptApart.value !== null && (
 				<p class="trouble" role="alert">
 					{session.keptApart.value}
@@ -203,6 +204,27 @@ function Head() {
 				</p>
 			)}
 		</header>
+	);
+}
+
+/** What came back from a window that could not keep its work. */
+function HandedOver() {
+	const names = handedOver.value;
+	if (names.length === 0) return null;
+	return (
+		<p class="reason" role="status">
+			Your browser held what could not be kept before: {names.join(", ")}. It is kept now and stands under "Lately" on
+			the first screen.{" "}
+			<button
+				type="button"
+				class="word"
+				onClick={() => {
+					handedOver.value = [];
+				}}
+			>
+				all right
+			</button>
+		</p>
 	);
 }
 

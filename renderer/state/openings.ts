@@ -38,6 +38,7 @@ export function createOpenings(
 
 	/** Takes an opened scan with its commission for the window's own. */
 	const take = (opened: ScanShown, present: Commission, as: KeptAs & { readonly demo?: Seed }): void => {
+		keeper.nowIfDue();
 		batch(() => {
 			scan.value = opened;
 			history.value = begin({ ...present, scan: { ...present.scan, sha256: opened.sha256 } });
@@ -138,6 +139,7 @@ export function createOpenings(
 				const opened = await run("openDemo", { name: seed.name }, "opening");
 				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null, seen, demo: seed });
 			}
+			keeper.nowIfDue();
 			batch(() => {
 				history.value = begin(found);
 				scan.value = null;
@@ -149,6 +151,8 @@ export function createOpenings(
 
 	const openRecent = async (recent: string): Promise<void> => {
 		try {
+			// What is still held of it is newer than what is kept.
+			await keeper.handOver();
 			const { text, grant, stoneGrant, version, earlier } = await tools.call("recallCommission", { id: recent });
 			await openCommission(text, grant, recent, version, stoneGrant);
 			if (earlier)

@@ -71,6 +71,8 @@ export function createSession(tools: SessionTools) {
 		redo: () => step(redo),
 		kept: keeper.kept,
 		keptApart: keeper.apart,
+		standsAs: keeper.standsAs,
+		handOver: keeper.handOver,
 		/** Puts down what has not been kept yet; for the moment before the window goes. */
 		keepNow: keeper.nowIfDue,
 	};

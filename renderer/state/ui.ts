@@ -152,5 +152,7 @@ export function setTrouble(place: string, text: string | null): void {
 	const { [place]: _, ...rest } = troubles.value;
 	troubles.value = text === null ? rest : { ...rest, [place]: text };
 }
+/** Names of commissions that an earlier window could not keep and this one could. */
+export const handedOver = signal<readonly string[]>([]);
 /** Commissions worked on lately, newest first. */
 export const recents = signal<readonly { id: string; name: string; scan: string; changed: string }[]>([]);

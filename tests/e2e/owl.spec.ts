@@ -1,9 +1,9 @@
-/** The main job in a real browser by pointer: the owl, from opening to the printed sheet, the log and the quote. */
+/** The whole job in a real browser by pointer: the owl, from the first screen to the sheet, the log, the gold and the quote. */
 
 import { readFileSync } from "node:fs";
 import { readPdf } from "../support/readPdf.ts";
 import { expect, test } from "../support/window.ts";
-import { answerOf, clickBanker, pageOf, turnTo, undoWords, workedOut, write } from "./steps.ts";
+import { answerOf, card, clickBanker, onBanker, pageOf, turnTo, undoWords, workedOut, write } from "./steps.ts";
 
 /** What one point of the plan is, as the saved JSON has it. */
 interface SavedPlan {
@@ -11,7 +11,9 @@ interface SavedPlan {
 	readonly datumSets: readonly { readonly datums: readonly { readonly model_mm: readonly number[] }[] }[];
 }
 
-test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }) => {
+test("the owl by pointer: bench, cast, size, stone, cuts, datums, rounds, sheets, log, gold, quote", async ({
+	openWindow,
+}) => {
 	test.setTimeout(600_000);
 	const page = await openWindow();
 
@@ -41,9 +43,45 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		await workedOut(page);
 	});
 
+	const front = page.locator(".views").getByRole("button", { name: "front", exact: true });
+	await test.step("says what stands on the bench, and reads a pair on the cast", async () => {
+		await turnTo(page, "model");
+		await page.getByRole("radio", { name: /with three callipers/ }).click();
+		await expect(undoWords(page)).toHaveText("undo: on the bench: callipers");
+		await workedOut(page);
+		await front.click();
+		await page.getByRole("button", { name: "Pick two places" }).click();
+		await clickBanker(page, 0.5, 0.3);
+		await clickBanker(page, 0.5, 0.7);
+		await write(page, "length read on the cast", "151");
+		const pair = page.getByRole("table", { name: "Calliper pairs" }).locator("tbody tr");
+		await expect(pair).toHaveCount(1);
+		await expect(pair).toContainText("151.0");
+		const scanned = Number(await pair.locator("td").nth(1).textContent());
+		expect(scanned).toBeGreaterThan(100);
+		// One pair read as it is on the scan: the cast has not drifted.
+		await page.getByRole("button", { name: "remove calliper pair 1" }).click();
+		await page.getByRole("button", { name: "Pick two places" }).click();
+		await clickBanker(page, 0.5, 0.3);
+		await clickBanker(page, 0.5, 0.7);
+		await write(page, "length read on the cast", String(scanned));
+		await expect(card(page, "Cast check").locator(".answer")).toBeVisible();
+	});
+
+	await test.step("turns it and back, and makes it a little larger", async () => {
+		await page.getByRole("button", { name: "turn round", exact: true }).click();
+		await expect(undoWords(page)).toHaveText("undo: turn round 90°");
+		await page.getByRole("button", { name: "as scanned", exact: true }).click();
+		await expect(undoWords(page)).toHaveText("undo: stand it as scanned");
+		await write(page, "height in stone", "413");
+		await expect(answerOf(page, "model")).toContainText("413");
+		await workedOut(page);
+	});
+
 	const suggested: string[] = [];
 	await test.step("picks three datums on the mesh", async () => {
-		await page.getByRole("button", { name: "front", exact: true }).click();
+		await turnTo(page, "points");
+		await front.click();
 		const rows = pageOf(page, "points").locator("table.list").first().locator("tbody tr");
 		await expect(rows).toHaveCount(3);
 		suggested.push(...(await rows.allInnerTexts()));
@@ -96,6 +134,39 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		await workedOut(page);
 		await expect(answerOf(page, "stone")).toContainText("to spare, proved");
 		await expect(atTop).not.toHaveText(gap);
+	});
+
+	await test.step("marks a flaw and has a cut proposed", async () => {
+		await page.getByRole("button", { name: "Add a flaw" }).click();
+		await expect(undoWords(page)).toHaveText("undo: a flaw");
+		await expect(card(page, "Natural bed and flaws").locator(".entry")).toContainText(/mm|clear|crosses/);
+		await write(page, "through cuts to propose", "2");
+		const cuts = card(page, "Cuts and bridges").locator("table").first().locator("tbody tr");
+		await expect(cuts).toHaveCount(2, { timeout: 150_000 });
+		await cuts.first().click();
+		await workedOut(page);
+	});
+
+	await test.step("joins the first net higher, looks at an undercut and at a few points", async () => {
+		await turnTo(page, "points");
+		const round = card(page, "Rounds").locator(".entry", { hasText: "first net" });
+		const field = round.getByLabel("leave standing at the join");
+		await field.fill("6.5");
+		await field.press("Enter");
+		await expect(undoWords(page)).toContainText("first net");
+		await workedOut(page);
+		await page.getByLabel("which", { exact: true }).selectOption("undercut");
+		await page
+			.getByRole("button", { name: /^show point \d+$/ })
+			.first()
+			.click();
+		await expect(card(page, "The hole, cut open")).toContainText("is an undercut and has no hole");
+		await page.getByLabel("which", { exact: true }).selectOption("all");
+		await page.getByLabel("look for").fill("1-5");
+		await expect(page.locator(".compact-list tr.pick")).toHaveCount(5);
+		await page.locator(".compact-list tr.pick").nth(1).click();
+		await expect(card(page, "The hole, cut open").locator("img")).toHaveAttribute("alt", /hole of point \d+/);
+		await page.getByLabel("look for").fill("");
 	});
 
 	await test.step("stops a long job: the last answers stay and say that they are old", async () => {
@@ -156,6 +227,24 @@ test("the owl: open, pick, try blocks, stop, undo, print", async ({ openWindow }
 		await expect(log).toHaveCount(3);
 		await expect(log.first()).toContainText("point 3 reads: ");
 		await expect(log.last()).toContainText("point 1 done");
+	});
+
+	await test.step("asks whether anything has moved", async () => {
+		await expect(card(page, "Has anything moved?")).toContainText(/proof marks|From what was read/);
+	});
+
+	await test.step("draws an area to be gilded", async () => {
+		await turnTo(page, "finish");
+		await page.getByRole("button", { name: "Add an area" }).click();
+		const from = await onBanker(page, 0.45, 0.45);
+		await page.mouse.move(from.x, from.y);
+		await page.mouse.down();
+		for (let i = 1; i <= 10; i++) await page.mouse.move(from.x + 6 * i, from.y);
+		await page.mouse.up();
+		await expect(undoWords(page)).toHaveText("undo: brush a gilded area");
+		await expect(pageOf(page, "finish")).toContainText(/cm² on the surface itself: \d+ lea/);
+		await page.keyboard.press("Escape");
+		await workedOut(page);
 	});
 
 	await test.step("asks another rate, and the quote is another", async () => {

@@ -21,6 +21,9 @@ export type PageTitle = "model" | "stone" | "points" | "bench" | "finish";
 export const pageOf = (page: Page, title: PageTitle): Locator => page.locator(`[data-page="${title}"]`);
 export const answerOf = (page: Page, title: PageTitle): Locator => pageOf(page, title).locator(".page-answer");
 
+/** A card of the page that is open, by its title. */
+export const card = (page: Page, title: string): Locator => page.getByRole("region", { name: title, exact: true });
+
 /** Opens a page of the day book. */
 export async function turnTo(page: Page, title: PageTitle): Promise<void> {
 	await pageOf(page, title).locator(".page-head").click();

@@ -1,10 +1,10 @@
 /** The whole job by keyboard alone, and the keystone by touch on a tablet. The same by pointer: `owl.spec.ts`. */
 
 import { readFileSync } from "node:fs";
-import type { CDPSession, Page } from "@playwright/test";
+import type { CDPSession, Locator, Page } from "@playwright/test";
 import { readPdf } from "../support/readPdf.ts";
 import { expect, test } from "../support/window.ts";
-import { answerOf, onBanker, pageOf, turnTo, undoWords, workedOut } from "./steps.ts";
+import { answerOf, card, onBanker, pageOf, turnTo, undoWords, workedOut } from "./steps.ts";
 
 /** What a screen reader would call what has the keyboard. */
 const focused = (page: Page): Promise<string> =>
@@ -35,62 +35,129 @@ async function press(page: Page, name: string | RegExp, key: "Tab" | "Shift+Tab"
 	await page.keyboard.press("Enter");
 }
 
-test("by keyboard alone: the owl from the first screen to the printed sheet and the log", async ({ openWindow }) => {
-	test.setTimeout(400_000);
+/** Writes into the field of that name and leaves it by Enter. */
+async function fill(page: Page, name: string | RegExp, value: string): Promise<void> {
+	await stepTo(page, name);
+	await page.keyboard.press("Control+a");
+	await page.keyboard.type(value);
+	await page.keyboard.press("Enter");
+}
+
+/** Places picked by the crosshair: so many steps down from where it is, each. */
+async function pickDown(page: Page, ...steps: readonly number[]): Promise<void> {
+	await expect(page.locator("#banker-canvas")).toBeFocused();
+	for (const down of steps) {
+		const key = down < 0 ? "ArrowUp" : "ArrowDown";
+		for (let i = 0; i < Math.abs(down); i++) await page.keyboard.press(key);
+		await page.keyboard.press("Enter");
+	}
+}
+
+test("by keyboard alone: the owl from the first screen to the sheet, the log, the gold and the quote", async ({
+	openWindow,
+}) => {
+	test.setTimeout(600_000);
 	const page = await openWindow();
 	await expect(page.getByRole("heading", { name: "Puntello" })).toBeVisible();
 	await press(page, "Open Owl for a newel post");
 	await expect(answerOf(page, "model")).toContainText("412", { timeout: 150_000 });
-	await workedOut(page);
+	const toPage = async (number: number): Promise<void> => {
+		await page.keyboard.press(`Alt+${number}`);
+		await expect(page.locator("[data-more]")).toHaveCount(0);
+	};
 
-	await test.step("chooses what stands on the bench", async () => {
-		await page.keyboard.press("Alt+1");
-		await stepTo(page, /^the scan alone/);
-		await page.keyboard.press("ArrowUp");
-		await expect(page.getByRole("radio", { name: /three callipers/ })).toBeChecked();
-		await page.keyboard.press("ArrowDown");
-		await expect(page.getByRole("radio", { name: /the scan alone/ })).toBeChecked();
-	});
-
-	await test.step("reads how it fits", async () => {
-		await page.keyboard.press("Alt+2");
-		await expect(page.locator('[data-answer="fit"]')).toContainText("Yes");
-	});
-
-	await test.step("leaves out the two finer rounds and picks a datum", async () => {
-		await page.keyboard.press("Alt+3");
+	await test.step("leaves out the two finer rounds, so that the rest of this test is quick", async () => {
+		await toPage(3);
 		await press(page, "leave out the round last net");
 		await expect(undoWords(page)).toHaveText("undo: leave out last net");
-		await page.keyboard.press("Alt+3");
+		await toPage(3);
 		await press(page, "leave out the round close net");
 		await expect(undoWords(page)).toHaveText("undo: leave out close net");
-		await workedOut(page);
-		await page.keyboard.press("Alt+3");
-		await press(page, "pick datum A on the model");
-		await expect(page.locator("#banker-canvas")).toBeFocused();
-		for (let i = 0; i < 6; i++) await page.keyboard.press("ArrowDown");
-		await page.keyboard.press("Enter");
-		await expect(undoWords(page)).toHaveText("undo: pick datum A");
-		await page.keyboard.press("ArrowRight");
-		await expect(undoWords(page)).toHaveText("undo: move datum A");
 		await workedOut(page);
 		await expect(answerOf(page, "points")).toContainText("in 2 rounds");
 	});
 
-	await test.step("walks along the tape, and looks at an undercut", async () => {
+	await test.step("chooses what stands on the bench, and reads a pair on the cast", async () => {
+		await toPage(1);
+		await stepTo(page, /^the scan alone/);
+		await page.keyboard.press("ArrowUp");
+		await expect(page.getByRole("radio", { name: /three callipers/ })).toBeChecked();
+		await workedOut(page);
+		await press(page, "Pick two places");
+		await pickDown(page, -8, 14);
+		await toPage(1);
+		await fill(page, /^length read on the cast/, "151");
+		const pair = page.getByRole("table", { name: "Calliper pairs" }).locator("tbody tr");
+		await expect(pair).toHaveCount(1);
+		await expect(pair).toContainText("151.0");
+		await toPage(1);
+		await press(page, "remove calliper pair 1");
+		await expect(pair).toHaveCount(0);
+	});
+
+	await test.step("turns it and back, and makes it a little larger", async () => {
+		await toPage(1);
+		await press(page, "turn round");
+		await expect(undoWords(page)).toHaveText("undo: turn round 90°");
+		await press(page, "as scanned");
+		await expect(undoWords(page)).toHaveText("undo: stand it as scanned");
+		await fill(page, /^height in stone/, "413");
+		await expect(answerOf(page, "model")).toContainText("413");
+	});
+
+	await test.step("gives the block another height, reads how it fits, marks a flaw, has a cut proposed", async () => {
+		await toPage(2);
+		await fill(page, /^height/, "460");
+		await expect(undoWords(page)).toContainText("height of the block 460");
+		await workedOut(page);
+		await expect(page.locator('[data-answer="fit"]')).toContainText("Yes");
+		await toPage(2);
+		await press(page, "Add a flaw");
+		await expect(undoWords(page)).toHaveText("undo: a flaw");
+		await toPage(2);
+		await fill(page, /^through cuts to propose/, "1");
+		await expect(card(page, "Cuts and bridges").locator("table").first().locator("tbody tr")).toHaveCount(1, {
+			timeout: 150_000,
+		});
+		await workedOut(page);
+	});
+
+	await test.step("picks a datum and nudges it along the surface", async () => {
+		await toPage(3);
+		await press(page, "pick datum A on the model");
+		await pickDown(page, 6);
+		await expect(undoWords(page)).toHaveText("undo: pick datum A");
+		await page.keyboard.press("ArrowRight");
+		await expect(undoWords(page)).toHaveText("undo: move datum A");
+		await workedOut(page);
+	});
+
+	await test.step("joins higher, and walks along the tape", async () => {
+		await toPage(3);
+		await fill(page, /^leave standing at the join/, "10.5");
+		await expect(undoWords(page)).toContainText("high points");
+		await workedOut(page);
 		await stepTo(page, "points in the order of work");
 		await page.keyboard.press("Home");
 		await page.keyboard.press("ArrowRight");
-		const tape = page.getByRole("slider", { name: "points in the order of work" });
-		await expect(tape).toHaveAttribute("aria-valuetext", /^Point 2, /);
-		await page.keyboard.press("Alt+3");
+		await expect(tapeOf(page)).toHaveAttribute("aria-valuetext", /^Point 2, /);
+	});
+
+	await test.step("looks at an undercut, and lists a few points", async () => {
+		await toPage(3);
 		await stepTo(page, "which");
 		await page.keyboard.press("ArrowDown");
 		await expect(page.locator(".tape-side b")).toContainText(/^[1-9]\d* of/);
 		await stepTo(page, /^show point \d+$/);
-		await expect(tape).toHaveAttribute("aria-valuetext", /: undercut\. \S/);
+		await expect(tapeOf(page)).toHaveAttribute("aria-valuetext", /: undercut\. \S/);
+		await expect(card(page, "The hole, cut open")).toContainText("is an undercut and has no hole");
 		await stepTo(page, "which", "Shift+Tab");
 		await page.keyboard.press("ArrowUp");
+		await stepTo(page, "look for", "Shift+Tab");
+		await page.keyboard.type("1-5");
+		await expect(page.locator(".compact-list tr.pick")).toHaveCount(5);
+		await page.keyboard.press("Control+a");
+		await page.keyboard.press("Delete");
 	});
 
 	const saved = async (button: string): Promise<Buffer> => {
@@ -100,7 +167,7 @@ test("by keyboard alone: the owl from the first screen to the printed sheet and 
 	};
 
 	await test.step("draws the sheets; every point of the plan is on them", async () => {
-		await page.keyboard.press("Alt+4");
+		await toPage(4);
 		const pdf = await readPdf(new Uint8Array(await saved("Save the PDF")));
 		const plan = JSON.parse((await saved("Plan (JSON)")).toString("utf8")) as { points: { number: number }[] };
 		expect(pdf.pages.length).toBeGreaterThan(0);
@@ -127,8 +194,26 @@ test("by keyboard alone: the owl from the first screen to the printed sheet and 
 		await expect(log).toHaveCount(2);
 		await expect(log.last()).toContainText("point 1 done");
 		await expect(answerOf(page, "bench")).toContainText(/^1 of \d+/);
+		await expect(card(page, "Has anything moved?")).toContainText(/proof marks|From what was read/);
+	});
+
+	await test.step("dabs on some gold, and asks another rate for the quote", async () => {
+		await toPage(5);
+		await press(page, "Add an area");
+		await pickDown(page, 0);
+		await expect(undoWords(page)).toHaveText("undo: brush a gilded area");
+		await expect(pageOf(page, "finish")).toContainText(/cm² on the surface itself: \d+ lea/);
+		await page.keyboard.press("Escape");
+		await workedOut(page);
+		const before = (await answerOf(page, "finish").textContent()) ?? "";
+		await toPage(5);
+		await press(page, "Every figure that it rests on");
+		await fill(page, /^an hour of work/, "95");
+		await expect(answerOf(page, "finish")).not.toHaveText(before);
 	});
 });
+
+const tapeOf = (page: Page): Locator => page.getByRole("slider", { name: "points in the order of work" });
 
 /** Interactive things that are shown and smaller than a fingertip needs, with their labels (WCAG 2.2, 2.5.8: 24 by 24). */
 const tooSmall = (page: Page): Promise<string[]> =>
@@ -219,7 +304,7 @@ test.describe("on a tablet", () => {
 			await expect(undoWords(page)).toHaveText("nothing to undo");
 		});
 
-		const tape = page.getByRole("slider", { name: "points in the order of work" });
+		const tape = tapeOf(page);
 		const none = /^no point$/;
 		await test.step("a tap on a point lights it, and it stays lit", async () => {
 			await page.getByRole("button", { name: "show all" }).tap();

@@ -102,6 +102,7 @@ describe.each(holders)("the %s", (kind, start) => {
 		if (open.kind !== "commission") throw new Error("not opened as a commission");
 		expect(open).toMatchObject({ grant: { name: "owl.stl" }, stoneGrant: { name: "boulder.ply", size: 5000 } });
 		const tokens = { scanToken: open.grant?.token ?? null, stoneToken: open.stoneGrant?.token ?? null };
+		const seen = [createHash("sha256").update(text).digest("hex")];
 		await value(holder.call("keepCommission", { id: ID, text, ...tokens, ...first }));
 		const recall = async () =>
 			calls.recallCommission.reply.parse(await value(holder.call("recallCommission", { id: ID })));
@@ -112,12 +113,12 @@ describe.each(holders)("the %s", (kind, start) => {
 		// Kept again without a token, and moved meanwhile: found by its fingerprint.
 		mkdirSync(join(folder, "yard"));
 		renameSync(join(folder, "boulder.ply"), join(folder, "yard", "stone 7.ply"));
-		await value(holder.call("keepCommission", { id: ID, text, scanToken: null, ...first }));
+		await value(holder.call("keepCommission", { id: ID, text, scanToken: null, ...first, seen }));
 		expect((await recall()).stoneGrant).toMatchObject({ name: "stone 7.ply" });
 
 		// Another stone under the same name is not the old one.
 		const other = withStoneScan(commissionText("owl", "owl.stl"), "boulder.ply", "0".repeat(64));
-		await value(holder.call("keepCommission", { id: ID, text: other, scanToken: null, ...first }));
+		await value(holder.call("keepCommission", { id: ID, text: other, scanToken: null, ...first, seen }));
 		expect(await recall()).toMatchObject({ grant: { name: "owl.stl" }, stoneGrant: null });
 	});
 

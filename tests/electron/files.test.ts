@@ -1,4 +1,3 @@
-import { spawn } from "node:child_process";
 import { createHash } from "node:crypto";
 import {
 	existsSync,
@@ -14,25 +13,32 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { Refusal } from "../../core/refusal.ts";
 import { filesRefusals } from "../../core/text/filesRefusals.ts";
-import { createCommissions, type KeepingAs } from "../../electron/files/commissions.ts";
+import { type Commissions, createCommissions, type KeepingAs } from "../../electron/files/commissions.ts";
 import { nodeFiles } from "../../electron/files/fileLayer.ts";
 import { openFileSource } from "../../electron/files/fileSource.ts";
 import { findScan } from "../../electron/files/findScan.ts";
+import { versionOf } from "../../electron/files/journal.ts";
 import { replaceFile } from "../../electron/files/replaceFile.ts";
 import { createScanGrants } from "../../electron/files/scanGrants.ts";
 import { userFolder } from "../../electron/files/userFolder.ts";
 import { faultyFiles, type Step } from "../support/faultyFiles.ts";
 import { commissionText, put, scratchFolder } from "../support/places.ts";
-import { share } from "../support/prove.ts";
 
 const ID = "0123456789abcdef";
-/** One and the same window, unless it says otherwise. */
-const by = (scanPath: string | null, writer = "window1", seen: string | null = null): KeepingAs => ({
+const by = (scanPath: string | null, writer = "window1", ...seen: string[]): KeepingAs => ({
 	scanPath,
 	stonePath: null,
 	writer,
 	seen,
 });
+/** A window that knows what it has sent. */
+function windowOn(commissions: Commissions, id = ID, scanPath: string | null = null) {
+	const seen: string[] = [];
+	return (sent: string, path = scanPath): Promise<unknown> => {
+		seen.push(versionOf(text(sent)));
+		return commissions.keep(id, sent, by(path, "window1", ...seen));
+	};
+}
 const text = (words: string): Uint8Array => new TextEncoder().encode(words);
 
 async function refusal(promise: Promise<unknown>): Promise<Refusal> {
@@ -94,7 +100,8 @@ describe("commissions", () => {
 	it("keeps the last of many sent at once", async () => {
 		const commissions = createCommissions(nodeFiles, scratchFolder());
 		const sent = Array.from({ length: 25 }, (_, i) => commissionText(`state ${i}`));
-		await Promise.all(sent.map((one) => commissions.keep(ID, one, by(null))));
+		const keep = windowOn(commissions);
+		await Promise.all(sent.map((one) => keep(one)));
 		expect((await commissions.recall(ID)).text).toBe(sent[24]);
 	});
 
@@ -102,9 +109,11 @@ describe("commissions", () => {
 		const home = scratchFolder();
 		await createCommissions(nodeFiles, home).keep(ID, commissionText("before"), by(null));
 		const full = createCommissions(faultyFiles("write", "ENOSPC", 1, 1), home);
-		expect((await refusal(full.keep(ID, commissionText("during"), by(null)))).issue.code).toBe("files.full");
+		const seen = versionOf(text(commissionText("before")));
+		const as = by(null, "window2", seen);
+		expect((await refusal(full.keep(ID, commissionText("during"), as))).issue.code).toBe("files.full");
 		expect((await full.recall(ID)).text).toBe(commissionText("before"));
-		await full.keep(ID, commissionText("after"), by(null));
+		await full.keep(ID, commissionText("after"), as);
 		expect((await full.recall(ID)).text).toBe(commissionText("after"));
 	});
 
@@ -113,8 +122,9 @@ describe("commissions", () => {
 		const clock = () => new Date(Date.UTC(2030, 0, 1, 0, minute++));
 		const commissions = createCommissions(nodeFiles, scratchFolder(), clock);
 		const ids = ["a", "b", "c"].map((letter) => letter.repeat(16));
-		for (const id of ids) await commissions.keep(id, commissionText(id), by(null));
-		await commissions.keep(ids[0], commissionText("again"), by(null));
+		const windows = ids.map((id) => windowOn(commissions, id));
+		for (const [i, id] of ids.entries()) await windows[i](commissionText(id));
+		await windows[0](commissionText("again"));
 		expect((await commissions.recents()).map(({ id }) => id)).toEqual([ids[0], ids[2], ids[1]]);
 	});
 
@@ -134,10 +144,11 @@ describe("commissions", () => {
 		const folder = scratchFolder();
 		put(folder, { "owl.stl": "solid" });
 		const commissions = createCommissions(nodeFiles, scratchFolder());
-		await commissions.keep(ID, commissionText("one"), by(join(folder, "owl.stl")));
-		await commissions.keep(ID, commissionText("two"), by(null));
+		const keep = windowOn(commissions);
+		await keep(commissionText("one"), join(folder, "owl.stl"));
+		await keep(commissionText("two"));
 		expect((await commissions.recall(ID)).scanPath).toBe(join(folder, "owl.stl"));
-		await commissions.keep(ID, commissionText("three", "lion.stl"), by(null));
+		await keep(commissionText("three", "lion.stl"));
 		expect((await commissions.recall(ID)).scanPath).toBeNull();
 	});
 
@@ -160,8 +171,9 @@ describe("commissions", () => {
 		const late = await refusal(commissions.keep(ID, commissionText("by the first"), by(null, "window1", version)));
 		expect(late.issue.code).toBe("files.changedMeanwhile");
 		expect((await commissions.recall(ID)).text).toBe(commissionText("by the second"));
-		// The second goes on, although it has seen the text as it was before its own.
-		await commissions.keep(ID, commissionText("by the second again"), by(null, "window2", version));
+		// The second goes on from its own.
+		const own = versionOf(text(commissionText("by the second")));
+		await commissions.keep(ID, commissionText("by the second again"), by(null, "window2", version, own));
 		expect((await commissions.recall(ID)).text).toBe(commissionText("by the second again"));
 	});
 
@@ -181,36 +193,6 @@ describe("commissions", () => {
 		expect(recalled).toMatchObject({ text: commissionText("yesterday"), earlier: true });
 		await commissions.keep(ID, commissionText("mended"), by(null, "window3", recalled.version));
 		expect(await commissions.recall(ID)).toMatchObject({ text: commissionText("mended"), earlier: false });
-	});
-
-	it("survives being killed at any instant: what stands is whole, and lacks at most the last second", async () => {
-		const home = scratchFolder();
-		const place = join(home, "commissions", `${ID}.commission.json`);
-		let seed = 12345;
-		for (let kill = 0; kill < share(300); kill++) {
-			rmSync(home, { recursive: true, force: true });
-			const child = spawn(process.execPath, ["--import", "tsx", "tests/support/keeper.ts", home, ID, commissionText()]);
-			let said = "";
-			child.stdout.on("data", (part: Buffer) => {
-				said += part.toString();
-			});
-			const gone = new Promise((resolve) => child.once("close", resolve));
-			while (!said.includes("kept\n")) await new Promise((resolve) => setTimeout(resolve, 5));
-			seed = (seed * 48271) % 2147483647;
-			await new Promise((resolve) => setTimeout(resolve, seed % 1500));
-			child.kill("SIGKILL");
-			const killed = Date.now();
-			await gone;
-			const whole = JSON.parse(readFileSync(place, "utf8")) as { name: string; log: unknown[] };
-			const made = [...said.matchAll(/^made (\d+) at (\d+)$/gm)].map((m) => ({
-				state: Number(m[1]),
-				at: Number(m[2]),
-			}));
-			const owed = made.filter(({ at }) => at <= killed - 1000).at(-1)?.state ?? 0;
-			expect(Number(whole.name.slice("state ".length)), `kill ${kill}`).toBeGreaterThanOrEqual(owed);
-			expect(whole.log).toHaveLength(1500);
-			expect(await createCommissions(nodeFiles, home).recents()).toMatchObject([{ id: ID }]);
-		}
 	});
 });
 

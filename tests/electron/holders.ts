@@ -9,7 +9,7 @@ import { builtProgram, scratchFolder } from "../support/places.ts";
 import { type RawAnswer, type RawRequest, rawRequest } from "../support/rawRequest.ts";
 
 /** The first window that keeps a commission. */
-export const first = { writer: "0".repeat(16), seen: null };
+export const first = { writer: "0".repeat(16), seen: [] as string[] };
 
 export interface HolderUnderTest {
 	/** A call as the window makes it; the envelope as it arrives there. */

@@ -2,7 +2,7 @@ import { connect } from "node:net";
 import { networkInterfaces } from "node:os";
 import { describe, expect, it } from "vitest";
 import { openHost } from "../../electron/openHost.ts";
-import { commissionText, scratchFolder } from "../support/places.ts";
+import { commissionText, put, scratchFolder } from "../support/places.ts";
 import { rawRequest } from "../support/rawRequest.ts";
 import { first, runHost } from "./holders.ts";
 
@@ -55,6 +55,38 @@ describe("letting the window in", () => {
 			const call = await host.send({ ...hello, headers });
 			expect(call.status).toBe(403);
 			expect(JSON.parse(call.text)).toMatchObject({ ok: false, code: "bridge.session" });
+		}
+	});
+});
+
+describe("a host started again", () => {
+	const start = (home: string) => openHost({ home, windowFolder: scratchFolder() });
+
+	it("listens where the one before did, and lets nobody in by what let in there", async () => {
+		const home = scratchFolder();
+		const before = await start(home);
+		const { host: authority, pathname } = new URL(before.url);
+		const entered = await rawRequest(before.port, { path: pathname, headers: { host: authority } });
+		const cookie = String(entered.headers["set-cookie"]).split(";")[0];
+		await before.close();
+		const after = await start(home);
+		expect(after.port).toBe(before.port);
+		expect((await rawRequest(after.port, { path: pathname, headers: { host: authority } })).status).toBe(403);
+		expect((await rawRequest(after.port, { path: "/", headers: { host: authority, cookie } })).status).toBe(403);
+		await after.close();
+	});
+
+	it("takes another port by chance where that one is taken, or where what was kept is none", async () => {
+		const home = scratchFolder();
+		const before = await start(home);
+		const beside = await start(home);
+		expect(beside.port).not.toBe(before.port);
+		await Promise.all([before.close(), beside.close()]);
+		for (const text of ["", "{", '{"port":80}', '{"port":"x"}']) {
+			put(home, { "host.json": text });
+			const after = await start(home);
+			expect(after.port, text).toBeGreaterThanOrEqual(1024);
+			await after.close();
 		}
 	});
 });

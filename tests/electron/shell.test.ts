@@ -3,7 +3,7 @@ import { join } from "node:path";
 import { describe, expect, it, vi } from "vitest";
 import { menuTemplate } from "../../electron/shell/menu.ts";
 import { ContentsStandIn, FrameStandIn } from "../support/electronStandIn.ts";
-import { put, scratchFolder } from "../support/places.ts";
+import { commissionText, put, scratchFolder } from "../support/places.ts";
 import { runShell } from "./holders.ts";
 
 /** The shell's own code over a stand-in of the browser: what it locks, and what it does when the system speaks to it. */
@@ -62,6 +62,7 @@ describe("what a page may not do", () => {
 			webSecurity: true,
 			webviewTag: false,
 			navigateOnDragDrop: false,
+			devTools: false,
 		});
 	});
 
@@ -187,13 +188,84 @@ describe("what the system tells it", () => {
 		expect(await call("hello", {})).toMatchObject({ value: { open: { kind: "demo", name: "owl" } } });
 	});
 
-	it("brings a page back that died, but not for ever", async () => {
-		const { electron } = await runShell();
-		const { webContents } = electron.windows[0];
+	it("brings a page back that died, but not for ever: then it asks, and begins anew with nothing opened", async () => {
+		const { electron, call } = await runShell({ argument: "owl" });
+		const { webContents, loaded } = electron.windows[0];
 		webContents.emit("render-process-gone", {}, { reason: "clean-exit" });
 		expect(webContents.reloads).toBe(0);
 		for (let i = 0; i < 10; i++) webContents.emit("render-process-gone", {}, { reason: "crashed" });
 		expect(webContents.reloads).toBe(3);
+		await vi.waitFor(() => expect(loaded.length).toBe(2));
+		expect(electron.messages).toEqual([expect.stringContaining("stopped several times")]);
+		expect(await call("hello", {})).toMatchObject({ value: { open: { kind: "nothing" } } });
+		// And again the same patience as before.
+		for (let i = 0; i < 3; i++) webContents.emit("render-process-gone", {}, { reason: "oom" });
+		expect(webContents.reloads).toBe(6);
+	});
+
+	it("closes a window whose page keeps dying when the carver says so", async () => {
+		const { electron } = await runShell({ argument: "owl" });
+		electron.answers.message = 1;
+		for (let i = 0; i < 4; i++) electron.windows[0].webContents.emit("render-process-gone", {}, { reason: "crashed" });
+		await vi.waitFor(() => expect(electron.windows[0].destroyed).toBe(true));
+	});
+
+	it("makes a window for a file that comes when none is left, and begins a bare one on the first screen", async () => {
+		const folder = scratchFolder();
+		put(folder, { "lion.ply": "ply", "owl.stl": "solid" });
+		const { electron, call } = await runShell({ argument: join(folder, "owl.stl") });
+		electron.windows[0].emit("closed");
+		electron.app.emit("activate");
+		await vi.waitFor(() => expect(electron.windows[1]?.loaded.length).toBe(1));
+		expect(await call("hello", {})).toMatchObject({ code: "bridge.sender" });
+		const [, bare] = electron.windows;
+		const hello = (contents: ContentsStandIn) =>
+			electron.invoke({ sender: contents, senderFrame: contents.mainFrame }, "puntello", "hello", {});
+		expect(await hello(bare.webContents)).toMatchObject({ value: { open: { kind: "nothing" } } });
+		bare.emit("closed");
+		electron.app.emit("open-file", event(), join(folder, "lion.ply"));
+		await vi.waitFor(() => expect(electron.windows[2]?.loaded.length).toBe(1));
+		expect(await hello(electron.windows[2].webContents)).toMatchObject({
+			value: { open: { kind: "scan", grant: { name: "lion.ply" } } },
+		});
+		electron.windows[2].emit("closed");
+		electron.app.emit("second-instance", {}, [], "", { folder });
+		await vi.waitFor(() => expect(electron.windows[3]?.loaded.length).toBe(1));
+		expect(electron.app.recent).toEqual([join(folder, "owl.stl"), join(folder, "lion.ply")]);
+	});
+
+	it("does not end while something is being kept", async () => {
+		const { electron, call, home } = await runShell();
+		const id = "0123456789abcdef";
+		const keeping = call("keepCommission", {
+			...{ id, text: commissionText("last words"), scanToken: null },
+			...{ writer: id, seen: [] },
+		});
+		await new Promise((resolve) => setTimeout(resolve));
+		const [asked, again] = [event(), event()];
+		electron.app.emit("window-all-closed");
+		const quits = electron.app.quits;
+		electron.app.emit("will-quit", asked);
+		expect(asked.prevented).toBe(true);
+		await vi.waitFor(() => expect(electron.app.quits).toBe(quits + 1));
+		expect(readFileSync(join(home, "commissions", `${id}.commission.json`), "utf8")).toContain("last words");
+		electron.app.emit("will-quit", again);
+		expect(again.prevented).toBe(false);
+		expect(await keeping).toMatchObject({ ok: true });
+	});
+
+	it("asks before a window goes whose work is nowhere safe, and does what it is told", async () => {
+		const { electron } = await runShell();
+		for (const [answer, goes] of [
+			[0, false],
+			[1, true],
+		] as const) {
+			const going = event();
+			electron.answers.message = answer;
+			electron.windows[0].webContents.emit("will-prevent-unload", going);
+			expect(going.prevented).toBe(goes);
+		}
+		expect(electron.messages).toHaveLength(2);
 	});
 
 	it("prints in a window that has no bridge, and tells a refusal from a change of mind", async () => {
@@ -274,8 +346,62 @@ describe("the window's place", () => {
 	});
 });
 
+describe("the ground before the page is drawn", () => {
+	it.each([
+		[{ theme: "slate" }, "#262d30"],
+		[{ theme: "paper" }, "#f6f1e6"],
+		[{}, "#f6f1e6"],
+	])("is that of the theme in %j", async (look, ground) => {
+		const home = scratchFolder();
+		put(home, { "look.json": JSON.stringify(look) });
+		const { electron } = await runShell({ home });
+		expect(electron.windows[0].options.backgroundColor).toBe(ground);
+	});
+});
+
 describe("the menu", () => {
 	const deeds = { openFile: () => {}, showKept: () => {} };
+	/** Every item by its role or its words, menu by menu. */
+	const outline = (platform: string): string[] =>
+		menuTemplate(deeds, platform, true).map(({ role, label, submenu }) => {
+			const items = (submenu as { role?: string; label?: string; type?: string }[] | undefined) ?? [];
+			const inside = items.map((item) => item.role ?? item.label ?? item.type).join(", ");
+			return `${role ?? label}${inside === "" ? "" : `: ${inside}`}`;
+		});
+
+	it("is that of a Mac on a Mac, and that of a window elsewhere", () => {
+		const view = "resetZoom, zoomIn, zoomOut, separator, togglefullscreen";
+		expect(outline("darwin")).toEqual([
+			"appMenu",
+			"File: Open…, recentDocuments, Show Kept Commissions in Finder, separator, close",
+			"editMenu",
+			`View: ${view}`,
+			"windowMenu",
+		]);
+		for (const platform of ["linux", "win32"])
+			expect(outline(platform)).toEqual([
+				"&File: &Open a scan or commission…, Show where commissions are &kept, separator, quit",
+				"editMenu",
+				`&View: ${view}`,
+				"windowMenu",
+				"help: about",
+			]);
+	});
+
+	it("opens what is chosen, with a window and without one", async () => {
+		const folder = scratchFolder();
+		put(folder, { "lion.stl": "solid" });
+		const { electron } = await runShell();
+		electron.answers.open = { canceled: false, filePaths: [join(folder, "lion.stl")] };
+		const [[file]] = electron.menus as [{ submenu: { click?: () => void }[] }[]];
+		const choose = () => file.submenu[0].click?.();
+		choose();
+		await vi.waitFor(() => expect(electron.windows[0].loaded.length).toBe(2));
+		electron.windows[0].emit("closed");
+		choose();
+		await vi.waitFor(() => expect(electron.windows[1]?.loaded.length).toBe(1));
+	});
+
 	const rolesAndLabels = (platform: string, packaged: boolean): string =>
 		JSON.stringify(menuTemplate(deeds, platform, packaged));
 

@@ -83,6 +83,8 @@ export class AppStandIn extends EventEmitter {
 	sandboxed = false;
 	quits = 0;
 	lockData: unknown = null;
+	/** Paths told to the system as worked on lately. */
+	readonly recent: string[] = [];
 	ready = false;
 	readonly getAppPath: () => string;
 	private readonly first: boolean;
@@ -107,6 +109,9 @@ export class AppStandIn extends EventEmitter {
 	getPath = (name: string): string => this.paths.get(name) ?? "";
 	setPath(name: string, path: string): void {
 		this.paths.set(name, path);
+	}
+	addRecentDocument(path: string): void {
+		this.recent.push(path);
 	}
 	quit(): void {
 		this.quits++;
@@ -161,6 +166,8 @@ export function createElectronStandIn(wish: StandInWish) {
 	const answers = {
 		open: { canceled: true, filePaths: [] as string[] },
 		save: { canceled: true, filePath: "" },
+		/** Which button of a message is pressed. */
+		message: 0,
 	};
 	const messages: string[] = [];
 	const exposed: Record<string, unknown> = {};
@@ -209,6 +216,11 @@ export function createElectronStandIn(wish: StandInWish) {
 			showSaveDialog: async () => answers.save,
 			showMessageBox: async (...parameters: unknown[]) => {
 				messages.push((parameters[parameters.length - 1] as { message: string }).message);
+				return { response: answers.message };
+			},
+			showMessageBoxSync: (...parameters: unknown[]) => {
+				messages.push((parameters[parameters.length - 1] as { message: string }).message);
+				return answers.message;
 			},
 		},
 		powerSaveBlocker: {
