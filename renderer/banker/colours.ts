@@ -3,9 +3,11 @@
 import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
 import { type LengthUnit, lengthText, unitWord } from "../../core/text/format.ts";
 import type { ThicknessShown } from "../jobs/shown.ts";
-import { areaBrush, areaStroke, brushedShown } from "../state/brush.ts";
-import { brush, strokeDraft } from "../state/gilding.ts";
+import { brushedShown, groundBrush } from "../state/brush.ts";
+import { placeOnModel } from "../state/datums.ts";
+import { goldBrush } from "../state/gilding.ts";
 import type { Session } from "../state/session.ts";
+import { stroke } from "../state/stroke.ts";
 import { type Colouring, colouring, page, picking } from "../state/ui.ts";
 import type { Bends } from "./bendView.ts";
 import { gapsToFaces } from "./gaps.ts";
@@ -61,7 +63,12 @@ export function coloursShown(session: Session): Colours {
 	const shown = coloursUnder(session);
 	const positions = session.mesh.value?.positions;
 	if (page.value !== "finish" || !shown.look || !positions) return shown;
-	const marked = goldMarked(positions, session.maps.value?.gilded ?? null, strokeDraft.value, brush.value);
+	const marked = goldMarked(
+		positions,
+		session.maps.value?.gilded ?? null,
+		picking.value?.kind === "gild" ? stroke.value : [],
+		goldBrush.value,
+	);
 	if (!marked) return shown;
 	return {
 		look: goldOver(shown.look, marked),
@@ -188,7 +195,8 @@ function brushColours(session: Session): Colours {
 	const mesh = session.mesh.value;
 	const { areas } = session.commission.value ?? {};
 	if (!mesh || !areas) return { look: null, legend: null };
-	const under = { factor: areaBrush.value.factor, dabs: areaStroke.value };
+	const { factor, radius } = groundBrush.value;
+	const under = { factor, dabs: stroke.value.map((place) => ({ ...placeOnModel(place), radius_mm: radius })) };
 	const factors = brushedShown(mesh.positions, mesh.normals, [...areas, under]);
 	return {
 		look: { ...valueLook(factors, 0, 2, null, factors.length), hatch: (v) => (factors[v] === 0 ? 2 : 0) },

@@ -1,6 +1,6 @@
 /** Marked areas in gold over whatever else colour says. */
 
-import type { Brush } from "../state/gilding.ts";
+import type { GoldBrush } from "../state/gilding.ts";
 import type { Place } from "./picker.ts";
 import type { VertexLook } from "./vertexLook.ts";
 
@@ -17,7 +17,7 @@ export function goldMarked(
 	positions: ArrayLike<number>,
 	found: Float32Array | null,
 	draft: readonly Place[],
-	{ kind, radius_mm, adds }: Brush,
+	{ kind, radius_mm, adds }: GoldBrush,
 ): Float32Array | null {
 	const vertices = positions.length / 3;
 	const known = found?.length === vertices ? found : null;

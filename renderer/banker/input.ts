@@ -1,18 +1,17 @@
 /** Pointer and keys on the banker: looking around, picking, taking hold of a datum and moving it along the surface. */
 
 import type { Signal } from "@preact/signals";
-import { areaStroke, liftAreaBrush, strokeOn } from "../state/brush.ts";
 import { takeCastPlace } from "../state/cast.ts";
 import { takeBridgePlace } from "../state/cuts.ts";
 import { putLinkPoint } from "../state/datumSets.ts";
 import { heldPlace, moveHeld, removePick, takePick } from "../state/datums.ts";
-import { brushOver, dab, liftBrush, strokeDraft } from "../state/gilding.ts";
 import { inHand, letGo, moveInHand, turnInHand } from "../state/hand.ts";
 import { putProofMark } from "../state/proofMarks.ts";
 import { takeRulePlace } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
 import { takeSoundPlace } from "../state/sound.ts";
 import { takePlanePlace } from "../state/stance.ts";
+import { brushOver, isBrushing, liftBrush, stroke } from "../state/stroke.ts";
 import { type Held, held, picking, pointed, setTrouble } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
 import type { Dragged } from "./content.ts";
@@ -58,14 +57,11 @@ export function wireBanker(
 	{ ghost, crosshair, dragged }: Aimed,
 ): () => void {
 	const reach = (free: boolean): number =>
-		free || isBrushing() || picking.value?.kind === "brush"
-			? 0
-			: (session.commission.value?.model.smallestForm_mm ?? 0);
-	const isBrushing = (): boolean => picking.value?.kind === "gild";
+		free || isBrushing() ? 0 : (session.commission.value?.model.smallestForm_mm ?? 0);
 	const take = (place: Place): void => {
-		if (picking.value?.kind === "brush") {
-			strokeOn(place);
-			setTrouble("areas", liftAreaBrush(session));
+		if (isBrushing()) {
+			brushOver(place);
+			liftBrush(session);
 		} else if (picking.value?.kind === "cast") takeCastPlace(session, place);
 		else if (picking.value?.kind === "bridge") takeBridgePlace(session, place);
 		else if (picking.value?.kind === "rule") takeRulePlace(session, place);
@@ -73,7 +69,6 @@ export function wireBanker(
 		else if (picking.value?.kind === "sound") takeSoundPlace(session, place);
 		else if (picking.value?.kind === "proof") putProofMark(session, place);
 		else if (picking.value?.kind === "link") putLinkPoint(session, picking.value.set, place);
-		else if (isBrushing()) dab(session, place);
 		else takePick(session, place);
 	};
 	let grabbed: Held | null = null;
@@ -107,13 +102,8 @@ export function wireBanker(
 			// A brush that is set down off the model turns it, so that one need not put the brush away to see the back.
 			if (isBrushing()) {
 				const place = made.placeAt(x, y, 0);
-				strokeDraft.value = [];
+				stroke.value = [];
 				if (place) brushOver(place);
-				return place !== null;
-			}
-			if (picking.value?.kind === "brush") {
-				const place = made.placeAt(x, y, 0);
-				if (place) strokeOn(place);
 				return place !== null;
 			}
 			if (picking.value) return false;
@@ -126,11 +116,6 @@ export function wireBanker(
 			return grabbed !== null;
 		},
 		drag(x, y, free) {
-			if (picking.value?.kind === "brush") {
-				const place = made.placeAt(x, y, 0);
-				if (place) strokeOn(place);
-				return;
-			}
 			if (handAt) {
 				const [dx, dy] = [x - handAt[0], y - handAt[1]];
 				handAt = [x, y];
@@ -148,22 +133,20 @@ export function wireBanker(
 			if (place && grabbed) dragged.value = { what: grabbed, place };
 		},
 		drop() {
-			if (picking.value?.kind === "brush") setTrouble("areas", liftAreaBrush(session));
 			if (handAt) {
 				handAt = null;
 				letGo(session);
 				return;
 			}
 			if (isBrushing()) {
-				setTrouble("gilding", liftBrush(session));
+				liftBrush(session);
 				return;
 			}
 			if (dragged.value) setTrouble("datums", moveHeld(session, dragged.value.what, dragged.value.place));
 			dragged.value = null;
 		},
 		release() {
-			areaStroke.value = [];
-			strokeDraft.value = [];
+			stroke.value = [];
 			dragged.value = null;
 			if (handAt) letGo(session);
 			handAt = null;

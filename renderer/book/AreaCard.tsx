@@ -3,7 +3,7 @@
 import type { Commission } from "../../core/plan/commission.ts";
 import { Choices } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
-import { areaBrush, factorWords, removeArea } from "../state/brush.ts";
+import { factorWords, groundBrush, removeArea } from "../state/brush.ts";
 import { useSession } from "../state/context.ts";
 import { Card } from "./Card.tsx";
 import { PickButton } from "./PickButton.tsx";
@@ -27,19 +27,19 @@ export function AreaCard() {
 			<Choices
 				inRow
 				label="brush for points"
-				value={String(areaBrush.value.factor)}
+				value={String(groundBrush.value.factor)}
 				options={FACTORS.map(({ value, words }) => ({ value: value as string, words }))}
 				onSet={(value) => {
-					areaBrush.value = { ...areaBrush.value, factor: Number(value) };
+					groundBrush.value = { ...groundBrush.value, factor: Number(value) };
 				}}
 			/>
 			<LengthField
 				label="brush reaches"
-				mm={areaBrush.value.radius}
+				mm={groundBrush.value.radius}
 				least={1}
 				most={500}
 				onSet={(radius) => {
-					areaBrush.value = { ...areaBrush.value, radius };
+					groundBrush.value = { ...groundBrush.value, radius };
 					return null;
 				}}
 			/>

@@ -6,43 +6,24 @@ import type { Place } from "../banker/picker.ts";
 import { placeOnModel } from "./datums.ts";
 import type { Session } from "./session.ts";
 
-export interface Brush {
+export interface GroundBrush {
 	/** On the spacing; 0 no points, 1 as it comes. */
 	readonly factor: number;
 	/** mm */
 	readonly radius: number;
 }
 
-export const areaBrush = signal<Brush>({ factor: 0.6, radius: 20 });
-/** A stroke under way. */
-export const areaStroke = signal<Area["dabs"]>([]);
-
+export const groundBrush = signal<GroundBrush>({ factor: 0.6, radius: 20 });
+/** Dabs of one area at most. */
 const MOST_DABS = 400;
-/** Dabs of a stroke stand this share of the radius apart. */
-const DAB_STEP = 0.5;
 
 export const factorWords = (factor: number): string =>
 	factor === 0 ? "no points" : factor < 1 ? "closer" : factor > 1 ? "wider" : "as it comes";
 
-/** Carries the stroke on to a place of the model. */
-export function strokeOn(place: Place): void {
-	const { radius } = areaBrush.value;
-	const last = areaStroke.value.at(-1);
-	if (last) {
-		const [x, y, z] = last.position_mm;
-		const [px, py, pz] = place.position;
-		if (Math.hypot(px - x, py - y, pz - z) < DAB_STEP * radius) return;
-	}
-	if (areaStroke.value.length < MOST_DABS)
-		areaStroke.value = [...areaStroke.value, { ...placeOnModel(place), radius_mm: radius }];
-}
-
-/** Lifts the brush: what was brushed joins the last area when that was brushed alike. */
-export function liftAreaBrush(session: Session): string | null {
-	const dabs = areaStroke.value;
-	const { factor } = areaBrush.value;
-	areaStroke.value = [];
-	if (dabs.length === 0) return null;
+/** What was brushed joins the last area when that was brushed alike. */
+export function brushGround(session: Session, places: readonly Place[]): string | null {
+	const { factor, radius } = groundBrush.value;
+	const dabs = places.map((place) => ({ ...placeOnModel(place), radius_mm: radius }));
 	return session.change(`brush ground, ${factorWords(factor)}`, (c) => {
 		const last = c.areas.at(-1);
 		if (last && last.factor === factor && last.dabs.length + dabs.length <= MOST_DABS)

@@ -1,16 +1,16 @@
-/** Areas to be gilded: the brush, the stroke that is being drawn, and what becomes of it in the commission. */
+/** Areas to be gilded: the brush, and what becomes of its strokes in the commission. */
 
 import { signal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Place } from "../banker/picker.ts";
 import { tidyPosition } from "./datums.ts";
 import type { Session } from "./session.ts";
-import { picking, setTrouble } from "./ui.ts";
+import { picking } from "./ui.ts";
 
 type Area = Commission["finish"]["gilded"][number];
 type Stroke = Area["strokes"][number];
 
-export interface Brush {
+export interface GoldBrush {
 	/** A fill runs as far as the surface, or to the creases. */
 	readonly kind: "brush" | "fill";
 	readonly radius_mm: number;
@@ -19,13 +19,7 @@ export interface Brush {
 	readonly adds: boolean;
 }
 
-export const brush = signal<Brush>({ kind: "brush", radius_mm: 12, crease_mm: null, adds: true });
-/** Places that the brush has gone over since it was set down. */
-export const strokeDraft = signal<readonly Place[]>([]);
-
-/** Strokes nearer than this share of the radius add nothing that can be seen. */
-const APART = 0.4;
-
+export const goldBrush = signal<GoldBrush>({ kind: "brush", radius_mm: 12, crease_mm: null, adds: true });
 const withAreas = (c: Commission, change: (areas: Area[]) => Area[]): Commission => ({
 	...c,
 	finish: { ...c.finish, gilded: change([...c.finish.gilded]) },
@@ -49,22 +43,9 @@ export const nameArea = (session: Session, index: number, name: string): string 
 		withAreas(c, (all) => all.map((area, i) => (i === index ? { ...area, name } : area))),
 	);
 
-/** The brush is over a place while it is held down. */
-export function brushOver(place: Place): void {
-	const last = strokeDraft.value.at(-1);
-	if (brush.value.kind === "fill" && last) return;
-	const apart = APART * brush.value.radius_mm;
-	if (last && Math.hypot(...place.position.map((x, i) => x - last.position[i])) < apart) return;
-	strokeDraft.value = [...strokeDraft.value, place];
-}
-
-/** The brush is lifted: what it went over is marked. */
-export function liftBrush(session: Session): string | null {
-	const places = strokeDraft.value;
-	strokeDraft.value = [];
-	const at = picking.value;
-	if (at?.kind !== "gild" || places.length === 0) return null;
-	const { kind, radius_mm, crease_mm, adds } = brush.value;
+/** What was brushed, or the place that is filled from, is marked. */
+export function brushGold(session: Session, area: number, places: readonly Place[]): string | null {
+	const { kind, radius_mm, crease_mm, adds } = goldBrush.value;
 	const strokes = places.map(
 		(place): Stroke => ({
 			at_mm: tidyPosition(place.position),
@@ -75,14 +56,6 @@ export function liftBrush(session: Session): string | null {
 	);
 	const words = `${adds ? (kind === "fill" ? "fill" : "brush") : "take away from"} a gilded area`;
 	return session.change(words, (c) =>
-		withAreas(c, (all) =>
-			all.map((area, i) => (i === at.area ? { ...area, strokes: [...area.strokes, ...strokes] } : area)),
-		),
+		withAreas(c, (all) => all.map((one, i) => (i === area ? { ...one, strokes: [...one.strokes, ...strokes] } : one))),
 	);
-}
-
-/** One touch at a place, where the brush has not gone over others since it was set down. */
-export function dab(session: Session, place: Place): void {
-	if (strokeDraft.value.length === 0) brushOver(place);
-	setTrouble("gilding", liftBrush(session));
 }

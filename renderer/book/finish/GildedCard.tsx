@@ -9,7 +9,7 @@ import { NumberField } from "../../fields/NumberField.tsx";
 import { TextField } from "../../fields/TextField.tsx";
 import { useSession } from "../../state/context.ts";
 import { changeLeaf } from "../../state/finish.ts";
-import { beginArea, brush, nameArea, removeArea } from "../../state/gilding.ts";
+import { beginArea, goldBrush, nameArea, removeArea } from "../../state/gilding.ts";
 import { picking } from "../../state/ui.ts";
 import { Card } from "../Card.tsx";
 
@@ -121,9 +121,9 @@ function areaWords(found: Found | undefined): string {
 }
 
 function BrushTools() {
-	const { kind, radius_mm, crease_mm, adds } = brush.value;
-	const set = (change: Partial<typeof brush.value>): null => {
-		brush.value = { ...brush.value, ...change };
+	const { kind, radius_mm, crease_mm, adds } = goldBrush.value;
+	const set = (change: Partial<typeof goldBrush.value>): null => {
+		goldBrush.value = { ...goldBrush.value, ...change };
 		return null;
 	};
 	return (
