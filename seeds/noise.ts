@@ -1,6 +1,8 @@
 /** What a scanner adds: a fine grain from place to place and a drift over wider patches, both along the normal. */
+
 import type { Job } from "../core/job.ts";
 import { seededRandom } from "../core/random.ts";
+import { crossInto } from "../core/scan/measures.ts";
 import type { TriangleMesh } from "../core/scan/mesh.ts";
 
 export interface ScanNoise {
@@ -46,24 +48,10 @@ export function latticeNoise(x: number, y: number, z: number, seed: number): num
 
 /** Adds the normals of triangles from … to (indices into `triangles`), as long as twice their area, to their vertices. */
 function addNormals({ positions: p, triangles }: TriangleMesh, from: number, to: number, normals: Float64Array): void {
+	const n = new Float64Array(3);
 	for (let t = from; t < to; t += 3) {
-		const a = 3 * triangles[t];
-		const b = 3 * triangles[t + 1];
-		const c = 3 * triangles[t + 2];
-		const ux = p[b] - p[a];
-		const uy = p[b + 1] - p[a + 1];
-		const uz = p[b + 2] - p[a + 2];
-		const vx = p[c] - p[a];
-		const vy = p[c + 1] - p[a + 1];
-		const vz = p[c + 2] - p[a + 2];
-		const nx = uy * vz - uz * vy;
-		const ny = uz * vx - ux * vz;
-		const nz = ux * vy - uy * vx;
-		for (let at = a, i = 0; i < 3; at = i === 0 ? b : c, i++) {
-			normals[at] += nx;
-			normals[at + 1] += ny;
-			normals[at + 2] += nz;
-		}
+		crossInto(n, p, triangles[t], triangles[t + 1], triangles[t + 2]);
+		for (let i = t; i < t + 3; i++) for (let k = 0; k < 3; k++) normals[3 * triangles[i] + k] += n[k];
 	}
 }
 

@@ -10,6 +10,7 @@
  */
 
 import { type Job, within } from "../job.ts";
+import { crossInto } from "../scan/measures.ts";
 import { type TriangleMesh, triangleCount, vertexCount } from "../scan/mesh.ts";
 import type { Adjacency } from "../surface/adjacency.ts";
 import { normalise, vertexAreas } from "../surface/vertexNormals.ts";
@@ -114,28 +115,15 @@ export function* principalCurvatures(
 function areaNormals(mesh: TriangleMesh, areas: Float64Array): Float32Array {
 	const { positions: p, triangles: corner } = mesh;
 	const sum = new Float64Array(p.length);
+	const n = new Float64Array(3);
 	for (let i = 0; i < corner.length; i += 3) {
-		const a = 3 * corner[i];
-		const b = 3 * corner[i + 1];
-		const c = 3 * corner[i + 2];
-		const abx = p[b] - p[a];
-		const aby = p[b + 1] - p[a + 1];
-		const abz = p[b + 2] - p[a + 2];
-		const acx = p[c] - p[a];
-		const acy = p[c + 1] - p[a + 1];
-		const acz = p[c + 2] - p[a + 2];
-		const x = (aby * acz - abz * acy) / 6;
-		const y = (abz * acx - abx * acz) / 6;
-		const z = (abx * acy - aby * acx) / 6;
-		sum[a] += x;
-		sum[a + 1] += y;
-		sum[a + 2] += z;
-		sum[b] += x;
-		sum[b + 1] += y;
-		sum[b + 2] += z;
-		sum[c] += x;
-		sum[c + 1] += y;
-		sum[c + 2] += z;
+		crossInto(n, p, corner[i], corner[i + 1], corner[i + 2]);
+		for (let k = 0; k < 3; k++) {
+			const v = 3 * corner[i + k];
+			sum[v] += n[0] / 6;
+			sum[v + 1] += n[1] / 6;
+			sum[v + 2] += n[2] / 6;
+		}
 	}
 	const mean = new Float32Array(p.length);
 	for (let i = 0; i < mean.length; i++) {

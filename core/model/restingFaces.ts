@@ -1,6 +1,7 @@
 /** The faces of its hull on which a figure rests, how safely, and how it is turned to stand on one. */
 
 import type { Job } from "../job.ts";
+import { areaBetween } from "../scan/measures.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Hull } from "../stone/hull.ts";
 import { degreesFromTangent } from "../text/angle.ts";
@@ -51,16 +52,7 @@ export function* areaCentroid({ positions: p, triangles: t }: TriangleMesh): Job
 			const a = 3 * t[i];
 			const b = 3 * t[i + 1];
 			const c = 3 * t[i + 2];
-			const ux = p[b] - p[a];
-			const uy = p[b + 1] - p[a + 1];
-			const uz = p[b + 2] - p[a + 2];
-			const vx = p[c] - p[a];
-			const vy = p[c + 1] - p[a + 1];
-			const vz = p[c + 2] - p[a + 2];
-			const nx = uy * vz - uz * vy;
-			const ny = uz * vx - ux * vz;
-			const nz = ux * vy - uy * vx;
-			const area = Math.sqrt(nx * nx + ny * ny + nz * nz);
+			const area = areaBetween(p, t[i], t[i + 1], t[i + 2]);
 			total += area;
 			sx += area * (p[a] + p[b] + p[c]);
 			sy += area * (p[a + 1] + p[b + 1] + p[c + 1]);

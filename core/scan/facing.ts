@@ -2,6 +2,7 @@
 
 import type { Job } from "../job.ts";
 import { type Edges, edgeCount, SLICE, toVertex, triangleOf } from "./edges.ts";
+import { crossInto } from "./measures.ts";
 import type { TriangleMesh } from "./mesh.ts";
 import { nestedShells } from "./nesting.ts";
 import type { Shells } from "./shells.ts";
@@ -159,31 +160,21 @@ function* shellVolumes(
 	const { positions: p, triangles } = mesh;
 	const volume = new Float64Array(shells.count);
 	const area = new Float64Array(shells.count);
+	const n = new Float64Array(3);
 	const range = (from: number, to: number): void => {
 		for (let t = from; t < to; t++) {
 			const s = shells.of[t];
 			const a = 3 * triangles[3 * t];
-			const b = 3 * triangles[3 * t + 1];
-			const c = 3 * triangles[3 * t + 2];
-			const ux = p[b] - p[a];
-			const uy = p[b + 1] - p[a + 1];
-			const uz = p[b + 2] - p[a + 2];
-			const vx = p[c] - p[a];
-			const vy = p[c + 1] - p[a + 1];
-			const vz = p[c + 2] - p[a + 2];
-			const nx = uy * vz - uz * vy;
-			const ny = uz * vx - ux * vz;
-			const nz = ux * vy - uy * vx;
+			area[s] += crossInto(n, p, triangles[3 * t], triangles[3 * t + 1], triangles[3 * t + 2]) / 2;
 			const six =
-				nx * (p[a] - centre[3 * s]) + ny * (p[a + 1] - centre[3 * s + 1]) + nz * (p[a + 2] - centre[3 * s + 2]);
+				n[0] * (p[a] - centre[3 * s]) + n[1] * (p[a + 1] - centre[3 * s + 1]) + n[2] * (p[a + 2] - centre[3 * s + 2]);
 			volume[s] += (turned[t] === 0 ? six : -six) / 6;
-			area[s] += Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
 		}
 	};
-	const n = triangles.length / 3;
-	for (let from = 0; from < n; from += SLICE) {
-		range(from, Math.min(from + SLICE, n));
-		yield { stage: STAGE, share: 0.7 + (0.3 * from) / n };
+	const count = triangles.length / 3;
+	for (let from = 0; from < count; from += SLICE) {
+		range(from, Math.min(from + SLICE, count));
+		yield { stage: STAGE, share: 0.7 + (0.3 * from) / count };
 	}
 	return { volume, area };
 }

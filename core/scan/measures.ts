@@ -3,18 +3,30 @@
 /** Twice the area of a triangle over its longest edge squared, at and below which it counts as having no area. */
 export const NO_AREA = 1e-12;
 
-export function areaBetween(p: Float64Array, a: number, b: number, c: number): number {
+/**
+ * (b − a) × (c − a) of the triangle of three vertices, into `n`: square to it, outwards where it runs counter-clockwise seen
+ * from outside, and as long as twice its area, which is returned.
+ */
+export function crossInto(n: Float64Array, p: Float64Array, a: number, b: number, c: number): number {
 	const ux = p[3 * b] - p[3 * a];
 	const uy = p[3 * b + 1] - p[3 * a + 1];
 	const uz = p[3 * b + 2] - p[3 * a + 2];
 	const vx = p[3 * c] - p[3 * a];
 	const vy = p[3 * c + 1] - p[3 * a + 1];
 	const vz = p[3 * c + 2] - p[3 * a + 2];
-	const nx = uy * vz - uz * vy;
-	const ny = uz * vx - ux * vz;
-	const nz = ux * vy - uy * vx;
-	return Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+	const x = uy * vz - uz * vy;
+	const y = uz * vx - ux * vz;
+	const z = ux * vy - uy * vx;
+	n[0] = x;
+	n[1] = y;
+	n[2] = z;
+	return Math.sqrt(x * x + y * y + z * z);
 }
+
+const scratch = new Float64Array(3);
+
+export const areaBetween = (p: Float64Array, a: number, b: number, c: number): number =>
+	crossInto(scratch, p, a, b, c) / 2;
 
 /** The square of the distance between two vertices. */
 export function distanceSquared(p: Float64Array, a: number, b: number): number {

@@ -1,6 +1,7 @@
 /** Which shells lie inside others. */
 
 import type { Job } from "../job.ts";
+import { crossInto } from "./measures.ts";
 import type { TriangleMesh } from "./mesh.ts";
 import type { Shells } from "./shells.ts";
 
@@ -70,22 +71,17 @@ function firstAtLeast(values: Float64Array, order: Uint32Array, low: number): nu
 	return from;
 }
 
+const square = new Float64Array(3);
+
 /** Whether the vertical line through (x, y) meets the triangle above z. */
 function liesUnder(p: Float64Array, a: number, b: number, c: number, x: number, y: number, z: number): boolean {
 	const ab = leftOf(p, a, b, x, y);
 	const bc = leftOf(p, b, c, x, y);
 	const ca = leftOf(p, c, a, x, y);
 	if (ab !== bc || bc !== ca) return false;
-	const ux = p[3 * b] - p[3 * a];
-	const uy = p[3 * b + 1] - p[3 * a + 1];
-	const uz = p[3 * b + 2] - p[3 * a + 2];
-	const vx = p[3 * c] - p[3 * a];
-	const vy = p[3 * c + 1] - p[3 * a + 1];
-	const vz = p[3 * c + 2] - p[3 * a + 2];
-	const nz = ux * vy - uy * vx;
-	const over =
-		(uy * vz - uz * vy) * (p[3 * a] - x) + (uz * vx - ux * vz) * (p[3 * a + 1] - y) + nz * (p[3 * a + 2] - z);
-	return nz > 0 ? over > 0 : over < 0;
+	crossInto(square, p, a, b, c);
+	const over = square[0] * (p[3 * a] - x) + square[1] * (p[3 * a + 1] - y) + square[2] * (p[3 * a + 2] - z);
+	return square[2] > 0 ? over > 0 : over < 0;
 }
 
 /**

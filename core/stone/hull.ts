@@ -1,6 +1,8 @@
 /** The convex hull of the figure: all that counts when a convex stone is to hold it (handbook 10). */
+
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
+import { crossInto } from "../scan/measures.ts";
 import { orientation } from "./orientation.ts";
 import { quickHull } from "./quickHull.ts";
 
@@ -104,21 +106,11 @@ function measures(vertices: Float64Array, triangles: Uint32Array): { volume: num
 	let volume = 0;
 	let area = 0;
 	const [ox, oy, oz] = vertices;
+	const n = new Float64Array(3);
 	for (let t = 0; t < triangles.length; t += 3) {
 		const a = 3 * triangles[t];
-		const b = 3 * triangles[t + 1];
-		const c = 3 * triangles[t + 2];
-		const ux = vertices[b] - vertices[a];
-		const uy = vertices[b + 1] - vertices[a + 1];
-		const uz = vertices[b + 2] - vertices[a + 2];
-		const vx = vertices[c] - vertices[a];
-		const vy = vertices[c + 1] - vertices[a + 1];
-		const vz = vertices[c + 2] - vertices[a + 2];
-		const nx = uy * vz - uz * vy;
-		const ny = uz * vx - ux * vz;
-		const nz = ux * vy - uy * vx;
-		volume += (nx * (vertices[a] - ox) + ny * (vertices[a + 1] - oy) + nz * (vertices[a + 2] - oz)) / 6;
-		area += Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+		area += crossInto(n, vertices, triangles[t], triangles[t + 1], triangles[t + 2]) / 2;
+		volume += (n[0] * (vertices[a] - ox) + n[1] * (vertices[a + 1] - oy) + n[2] * (vertices[a + 2] - oz)) / 6;
 	}
 	return { volume, area };
 }
@@ -223,19 +215,11 @@ function* sieve(positions: Float64Array): Job<Uint32Array> {
 function* cellGauges(at: Float64Array, triangles: Uint32Array): Job<Float64Array | null> {
 	const faces = triangles.length / 3;
 	const normals = new Float64Array(triangles.length);
+	const n = new Float64Array(3);
 	for (let f = 0; f < faces; f++) {
 		const a = 3 * triangles[3 * f];
-		const b = 3 * triangles[3 * f + 1];
-		const c = 3 * triangles[3 * f + 2];
-		const ux = at[b] - at[a];
-		const uy = at[b + 1] - at[a + 1];
-		const uz = at[b + 2] - at[a + 2];
-		const vx = at[c] - at[a];
-		const vy = at[c + 1] - at[a + 1];
-		const vz = at[c + 2] - at[a + 2];
-		const nx = uy * vz - uz * vy;
-		const ny = uz * vx - ux * vz;
-		const nz = ux * vy - uy * vx;
+		crossInto(n, at, triangles[3 * f], triangles[3 * f + 1], triangles[3 * f + 2]);
+		const [nx, ny, nz] = n;
 		const offset = nx * at[a] + ny * at[a + 1] + nz * at[a + 2];
 		const size = Math.sqrt(
 			(nx * nx + ny * ny + nz * nz) * (at[a] * at[a] + at[a + 1] * at[a + 1] + at[a + 2] * at[a + 2]),

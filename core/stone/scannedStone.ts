@@ -5,9 +5,11 @@
  * faces are wanted: no placement in the stone can be better than one in the polyhedron, which is what the proof rests on.
  * What of a placement holds on the stone itself is measured on the scan (`clearanceOnScan.ts`).
  */
+
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import { examine } from "../scan/health.ts";
+import { crossInto, distanceSquared } from "../scan/measures.ts";
 import type { TriangleMesh } from "../scan/mesh.ts";
 import type { Vec3 } from "../vector.ts";
 import { boundsOfStone, movedStone, type Stone, stoneOf } from "./block.ts";
@@ -107,21 +109,14 @@ export function* polyhedronAround(hull: Hull, mostFaces = MOST_FACES): Job<{ sto
 /** Unit normal and offset of every triangle of a hull; slivers have none to trust and are left out. */
 function facetPlanes({ vertices, triangles }: Hull): Float64Array {
 	const planes: number[] = [];
+	const n = new Float64Array(3);
 	for (let t = 0; t < triangles.length; t += 3) {
-		const [a, b, c] = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
-		const ux = vertices[b] - vertices[a];
-		const uy = vertices[b + 1] - vertices[a + 1];
-		const uz = vertices[b + 2] - vertices[a + 2];
-		const vx = vertices[c] - vertices[a];
-		const vy = vertices[c + 1] - vertices[a + 1];
-		const vz = vertices[c + 2] - vertices[a + 2];
-		const nx = uy * vz - uz * vy;
-		const ny = uz * vx - ux * vz;
-		const nz = ux * vy - uy * vx;
-		const area = Math.sqrt(nx * nx + ny * ny + nz * nz);
-		if (!(area > 1e-12 * (ux * ux + uy * uy + uz * uz + vx * vx + vy * vy + vz * vz))) continue;
-		const offset = (nx * vertices[a] + ny * vertices[a + 1] + nz * vertices[a + 2]) / area;
-		planes.push(nx / area, ny / area, nz / area, offset);
+		const [a, b, c] = triangles.subarray(t, t + 3);
+		const area = crossInto(n, vertices, a, b, c);
+		const sides = distanceSquared(vertices, a, b) + distanceSquared(vertices, a, c);
+		if (!(area > 1e-12 * sides)) continue;
+		const offset = (n[0] * vertices[3 * a] + n[1] * vertices[3 * a + 1] + n[2] * vertices[3 * a + 2]) / area;
+		planes.push(n[0] / area, n[1] / area, n[2] / area, offset);
 	}
 	return Float64Array.from(planes);
 }

@@ -1,5 +1,6 @@
 /** Normals and areas at the vertices of a mesh. */
 
+import { areaBetween } from "../scan/measures.ts";
 import { type TriangleMesh, triangleCount, vertexCount } from "../scan/mesh.ts";
 
 /**
@@ -74,16 +75,7 @@ export function vertexAreas(mesh: TriangleMesh): Float64Array {
 		const va = corner[3 * t];
 		const vb = corner[3 * t + 1];
 		const vc = corner[3 * t + 2];
-		const abx = p[3 * vb] - p[3 * va];
-		const aby = p[3 * vb + 1] - p[3 * va + 1];
-		const abz = p[3 * vb + 2] - p[3 * va + 2];
-		const acx = p[3 * vc] - p[3 * va];
-		const acy = p[3 * vc + 1] - p[3 * va + 1];
-		const acz = p[3 * vc + 2] - p[3 * va + 2];
-		const nx = aby * acz - abz * acy;
-		const ny = abz * acx - abx * acz;
-		const nz = abx * acy - aby * acx;
-		const third = Math.sqrt(nx * nx + ny * ny + nz * nz) / 6;
+		const third = areaBetween(p, va, vb, vc) / 3;
 		areas[va] += third;
 		areas[vb] += third;
 		areas[vc] += third;
