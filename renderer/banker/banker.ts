@@ -14,7 +14,8 @@ import { createCutView } from "./cutView.ts";
 import { createDrillView, type DrillLine } from "./drillView.ts";
 import { poseOnStop } from "./lookAt.ts";
 import type { MarkLook } from "./markShapes.ts";
-import { drawMarks, type Mark, type MarkState, type Projected, visibleMarks } from "./marksView.ts";
+import { createMarkSight } from "./markSight.ts";
+import { drawMarks, type Mark, type MarkState, type Projected } from "./marksView.ts";
 import type { Picker, Place } from "./picker.ts";
 import { projection } from "./projection.ts";
 import { createScanView, type ScanCut, TOUCHED } from "./scanView.ts";
@@ -49,6 +50,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	const bends = createBendView();
 	const stops = createStopView();
 	const cuts = createCutView();
+	// Cut open it has shaders of its own; they are made with the others, now, while there is nothing to see.
+	scan.setCut({ normal: [0, 0, 1], offset: 0 });
 	const stand = createStand(canvas, [
 		cuts.object,
 		scan.object,
@@ -65,9 +68,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let picker: Picker | null = null;
 	let meshBounds: Bounds | null = null;
 	let block: Vec3 | null = null;
-	let marks: readonly Mark[] = [];
+	const sight = createMarkSight();
 	let seen: Projected[] = [];
-	let marksStale = true;
 	let state: MarkState = {
 		pointed: null,
 		run: null,
@@ -85,6 +87,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 	let showsLine: (line: DrillLine) => boolean = () => false;
 	let frame = 0;
 	let settling = 0;
+	let sighting = 0;
 	let cut: ScanCut | null = null;
 	let opened: CutOpen | null = null;
 	let stillTimer = 0;
@@ -124,6 +127,12 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		frame = 0;
 		if (width < 2 || height < 2) return;
 		stand.draw(pose, width / height);
+		drawOver();
+	}
+	/** The marks; as long as some have not been looked at in this view, once more in the next frame. */
+	function drawOver(): void {
+		cancelAnimationFrame(sighting);
+		sighting = 0;
 		const ratio = marksCanvas.width / width;
 		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
 		pen.clearRect(0, 0, width, height);
@@ -132,14 +141,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		pen.fillRect(0, 0, 1, 1);
 		if (!colours) return;
 		const view = project();
-		if (marksStale) {
-			seen = visibleMarks(cut ? marks.filter((m) => isKept(m.place.position)) : marks, view, picker, width, height);
-			marksStale = false;
-		} else
-			seen = seen.map(({ mark }) => {
-				const [x, y] = view.toScreen(mark.place.position);
-				return { mark, x, y };
-			});
+		if (!sight.look(view, picker, width, height)) sighting = requestAnimationFrame(drawOver);
+		seen = sight.seen(view, width, height).filter(({ mark }) => isKept(mark.place.position));
 		if (block) drawSides(pen, view, block, sides, colours);
 		drawMarks(pen, seen, view, state, colours, height / pose.span);
 	}
@@ -149,7 +152,6 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		const bounds = meshBounds && turnedBounds(meshBounds, placement);
 		cut = opened && bounds && cutThrough(bounds, opened);
 		scan.setCut(cut);
-		marksStale = true;
 		redraw();
 	};
 	const isKept = (model: Vec3): boolean => {
@@ -166,7 +168,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			redraw();
 		}, STILL_AFTER);
 		pose = next;
-		marksStale = true;
+		sight.lookAnew();
 		onPose();
 		redraw();
 	};
@@ -192,7 +194,11 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		};
 	};
 
-	// Before anything is opened, so that the shaders are there when it is.
+	// Before anything is opened, so that the shaders are there when it is: aside as on the canvas, cut open and whole.
+	scan.settle();
+	stand.touch(TOUCHED);
+	scan.setCut(null);
+	stand.touch(TOUCHED);
 	settleSoon();
 
 	return {
@@ -203,7 +209,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			stand.resize(w, h, ratio);
 			marksCanvas.width = Math.round(w * ratio);
 			marksCanvas.height = Math.round(h * ratio);
-			marksStale = true;
+			sight.lookAnew();
 			onPose();
 			// At once: a canvas that has been resized is blank until it is drawn.
 			draw();
@@ -232,7 +238,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			meshBounds = mesh?.bounds ?? null;
 			layCut();
 			settleSoon();
-			marksStale = true;
+			sight.lookAnew();
 			redraw();
 		},
 		setCutOpen(next: CutOpen | null): void {
@@ -257,7 +263,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			bends.setPlacement(next);
 			stops.setPlacement(next);
 			layCut();
-			marksStale = true;
+			sight.lookAnew();
 			redraw();
 		},
 		setStone(next: StoneDrawn | null): void {
@@ -310,8 +316,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 			redraw();
 		},
 		setMarks(next: readonly Mark[]): void {
-			marks = next;
-			marksStale = true;
+			sight.setMarks(next);
 			redraw();
 		},
 		setState(next: MarkState): void {
@@ -389,6 +394,7 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		dispose(): void {
 			cancelAnimationFrame(frame);
 			cancelAnimationFrame(settling);
+			cancelAnimationFrame(sighting);
 			clearTimeout(stillTimer);
 			scan.dispose();
 			stone.dispose();

@@ -10,7 +10,7 @@ import type { Session } from "../state/session.ts";
 import { stroke } from "../state/stroke.ts";
 import { type Colouring, colouring, page, picking } from "../state/ui.ts";
 import type { Bends } from "./bendView.ts";
-import { gapsToFaces } from "./gaps.ts";
+import { gapToFaces } from "./gaps.ts";
 import { goldMarked, goldOver } from "./goldLook.ts";
 import { plasterLook, scannedLook, usualRange, type VertexLook, valueLook } from "./vertexLook.ts";
 
@@ -121,7 +121,7 @@ function coloursUnder(session: Session): Colours {
 			const k = chosen.kind === "curvature" ? maps.k1 : maps.k2;
 			if (!k || !fits(k)) return plaster();
 			const most = 1 / smallestForm;
-			const [low, high] = usualRange(k, 0.02);
+			const [low, high] = usualRange((v) => k[v], vertices, 0.02);
 			const end = Math.min(most, Math.max(Math.abs(low), high));
 			return {
 				look: valueLook(k, -end, end, null, vertices),
@@ -163,10 +163,10 @@ function coloursUnder(session: Session): Colours {
 		case "gap": {
 			const stone = session.answers.value?.stone;
 			if (!stone) return plaster();
-			const gaps = gapsToFaces(mesh.positions, stone.fit.placement, stone.stone.faces);
-			const [least, most] = usualRange(gaps, 0);
+			const gap = gapToFaces(mesh.positions, stone.fit.placement, stone.stone.faces);
+			const [least, most] = usualRange(gap, vertices, 0);
 			return {
-				look: valueLook(gaps, least, most, null, vertices),
+				look: valueLook(gap, least, most, null, vertices),
 				legend: {
 					title: "Stone around the figure",
 					ends: [lengthText(least, unit), lengthText(most, unit, 0)],
@@ -177,9 +177,10 @@ function coloursUnder(session: Session): Colours {
 		}
 		case "seat error": {
 			if (!maps.seatError || !fits(maps.seatError)) return plaster();
-			const [low, high] = usualRange(maps.seatError, 0);
+			const { seatError } = maps;
+			const [low, high] = usualRange((v) => seatError[v], vertices, 0);
 			return {
-				look: valueLook(maps.seatError, low, high, null, vertices),
+				look: valueLook(seatError, low, high, null, vertices),
 				legend: {
 					title: "Error from the seats",
 					ends: [lengthText(low, unit, 2), lengthText(high, unit, 2)],
@@ -213,7 +214,7 @@ function brushColours(session: Session): Colours {
 const THICK_SHARE = 0.1;
 
 function thicknessColours({ thickness, marks }: ThicknessShown, unit: LengthUnit): Colours {
-	const [, most] = usualRange(thickness, THICK_SHARE);
+	const [, most] = usualRange((v) => thickness[v], thickness.length, THICK_SHARE);
 	return {
 		look: { ...valueLook(thickness, 0, most, null, thickness.length), hatch: (v) => (marks[v] > 0 ? 1 : 0) },
 		legend: {

@@ -23,7 +23,7 @@ import {
 	ring,
 	write,
 } from "./markShapes.ts";
-import type { Picker, Place } from "./picker.ts";
+import type { Place } from "./picker.ts";
 import type { Projection } from "./projection.ts";
 
 export type Mark =
@@ -83,24 +83,6 @@ export interface Projected {
 	readonly mark: Mark;
 	readonly x: number;
 	readonly y: number;
-}
-
-/** The marks that the surface does not hide and that lie within the view. */
-export function visibleMarks(
-	marks: readonly Mark[],
-	project: Projection,
-	picker: Picker | null,
-	width: number,
-	height: number,
-): Projected[] {
-	const seen: Projected[] = [];
-	for (const mark of marks) {
-		const [x, y] = project.toScreen(mark.place.position);
-		if (x < -20 || y < -20 || x > width + 20 || y > height + 20) continue;
-		if (picker?.hidden(mark.place.position, mark.place.normal, project.eye)) continue;
-		seen.push({ mark, x, y });
-	}
-	return seen;
 }
 
 const priority = (mark: Mark, state: MarkState): number => {

@@ -71,12 +71,15 @@ function shades(): Uint16Array {
 	return ladder;
 }
 
+/** The value at a vertex. */
+export type VertexValue = (vertex: number) => number;
+
 /**
  * Colours for values from `low` to `high`; vertices whose value is not a number stay plaster. `ground` (0 plain, 1 by eye,
  * 2 not reached) is hatched over it.
  */
 export function valueLook(
-	values: ArrayLike<number> | null,
+	values: ArrayLike<number> | VertexValue | null,
 	low: number,
 	high: number,
 	ground: Uint8Array | null,
@@ -85,11 +88,12 @@ export function valueLook(
 	const table = shades();
 	const plain = PLASTER.map((byte) => Math.round(toLinear(byte) * 65535));
 	const scale = (SHADES - 1) / (high - low || 1);
+	const valueAt = typeof values === "function" ? values : (v: number) => (values === null ? Number.NaN : values[v]);
 	return {
 		vertices,
 		hatch: ground && hatchOf(ground),
 		paint(v, colours, at) {
-			const value = values === null ? Number.NaN : values[v];
+			const value = valueAt(v);
 			const known = !Number.isNaN(value);
 			const shade = known ? 3 * Math.max(0, Math.min(SHADES - 1, Math.round((value - low) * scale))) : 0;
 			for (let k = 0; k < 3; k++) colours[at + k] = known ? table[shade + k] : plain[k];
@@ -104,12 +108,16 @@ const hatchOf =
 		ground[v] === 0 ? 0 : ground[v] === 1 ? 1 : 2;
 
 /** The values below and above which a share of `tail` of them lies, so that a few outliers do not swallow the colours. */
-export function usualRange(values: Float32Array, tail: number): readonly [number, number] {
-	const sample: number[] = [];
-	const step = Math.max(1, Math.floor(values.length / 20_000));
-	for (let i = 0; i < values.length; i += step) if (Number.isFinite(values[i])) sample.push(values[i]);
-	if (sample.length === 0) return [0, 1];
-	sample.sort((a, b) => a - b);
-	const at = (share: number): number => sample[Math.round(share * (sample.length - 1))];
+export function usualRange(valueAt: VertexValue, vertices: number, tail: number): readonly [number, number] {
+	const step = Math.max(1, Math.floor(vertices / 20_000));
+	const sample = new Float64Array(Math.ceil(vertices / step));
+	let known = 0;
+	for (let v = 0; v < vertices; v += step) {
+		const value = valueAt(v);
+		if (Number.isFinite(value)) sample[known++] = value;
+	}
+	if (known === 0) return [0, 1];
+	sample.subarray(0, known).sort();
+	const at = (share: number): number => sample[Math.round(share * (known - 1))];
 	return [at(tail), at(1 - tail)];
 }
