@@ -7,12 +7,14 @@ import { type Commission, newCommission } from "../core/plan/commission.ts";
 import { STONE_KINDS } from "../core/stone/stoneKinds.ts";
 import { lengthText } from "../core/text/format.ts";
 import { Figures } from "./book/Card.tsx";
-import { saveFile } from "./bridge.ts";
+import { savedPaper } from "./book/papers.tsx";
+import { News } from "./book/told.tsx";
 import { Choices, Select } from "./fields/Choice.tsx";
 import { LengthField } from "./fields/LengthField.tsx";
 import { NumberField } from "./fields/NumberField.tsx";
 import { TextField } from "./fields/TextField.tsx";
 import { useSession } from "./state/context.ts";
+import { troubleWords } from "./state/troubleWords.ts";
 import { quoteAnswer, quoteRows } from "./words/quote.ts";
 
 const DETAIL_WORDS: Readonly<Record<Detail, string>> = {
@@ -55,10 +57,9 @@ export function QuickQuote() {
 			const name = `${lengthText(wishes.value.height, session.units.value, 0)} in ${wishes.value.stone}`;
 			const asked = { ...newCommission("-"), name, quote: settings.value };
 			const papers = await session.drawQuote(asked, wishes.value);
-			if (papers && (await saveFile(`quick-quote-${which}.pdf`, papers[which], "application/pdf")) === "saved")
-				told.value = `Saved quick-quote-${which}.pdf.`;
+			if (papers) told.value = await savedPaper(`quick-quote-${which}.pdf`, papers[which]);
 		} catch (trouble) {
-			told.value = trouble instanceof Error ? trouble.message : String(trouble);
+			told.value = troubleWords(trouble);
 		}
 	};
 	return (
@@ -115,11 +116,7 @@ export function QuickQuote() {
 					put it away
 				</button>
 			</div>
-			{told.value !== "" && (
-				<p class="news" role="status">
-					{told.value}
-				</p>
-			)}
+			<News words={told.value} />
 			<TextField
 				label="estimate for"
 				value={settings.value.client}

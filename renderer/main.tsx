@@ -10,6 +10,7 @@ import type { Jobs } from "./jobs/shown.ts";
 import { SessionContext } from "./state/context.ts";
 import { browserStore } from "./state/held.ts";
 import { createSession } from "./state/session.ts";
+import { troubleWords } from "./state/troubleWords.ts";
 import { followSystemTheme, handedOver, recents, rememberLook } from "./state/ui.ts";
 import "./style/window.css";
 
@@ -63,5 +64,5 @@ async function begin(): Promise<void> {
 		await session.openCommission(open.text, open.grant, newId(), null, open.stoneGrant);
 }
 begin().catch((trouble: unknown) => {
-	session.openTrouble.value = trouble instanceof Error ? trouble.message : String(trouble);
+	session.openTrouble.value = troubleWords(trouble);
 });

@@ -14,6 +14,7 @@ import { NumberField } from "../fields/NumberField.tsx";
 import type { AnewShown } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { resized, roundScale } from "../state/size.ts";
+import { troubleWords } from "../state/troubleWords.ts";
 import { pointed, setTrouble } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 
@@ -64,7 +65,7 @@ export function AnewCard() {
 			const shown = await session.askAnew({ wish: wish.value, leastScale: least.value / 100, lost: lost() });
 			if (shown) answer.value = { of: plan, shown };
 		} catch (trouble) {
-			setTrouble("anew", trouble instanceof Error ? trouble.message : String(trouble));
+			setTrouble("anew", troubleWords(trouble));
 		}
 	};
 	const take = (shown: AnewShown): void => {

@@ -1,13 +1,10 @@
 /** Page 4: the sheets that go to the bench, the bench view, the log. */
 
-import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { type Commission, PAPERS } from "../../core/plan/commission.ts";
-import { printPdf, saveFile } from "../bridge.ts";
 import { Select } from "../fields/Choice.tsx";
 import { useSession } from "../state/context.ts";
 import { type DrawnSheets, sheetShown, sheets, withSheet } from "../state/sheets.ts";
-import { setTrouble } from "../state/ui.ts";
 import { zipped } from "../zip.ts";
 import { AnewCard } from "./AnewCard.tsx";
 import { Card, Figures } from "./Card.tsx";
@@ -15,7 +12,9 @@ import { fileName } from "./fileName.ts";
 import { Gradually } from "./Gradually.tsx";
 import { BenchCard, LogCard, ProgressCard } from "./LogCards.tsx";
 import { MovedCard } from "./MovedCard.tsx";
+import { PaperAct, printedPaper, savedPaper } from "./papers.tsx";
 import { MapsCard, RevisionFields } from "./SheetCards.tsx";
+import { News, useTold } from "./told.tsx";
 import { UnitsChoice } from "./UnitsChoice.tsx";
 
 const bytesOf = (text: string): Uint8Array<ArrayBuffer> => new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>;
@@ -57,7 +56,7 @@ function PaperCard() {
 function SheetsCard() {
 	const session = useSession();
 	const plan = session.plan.value;
-	const told = useSignal("");
+	const { told, tell } = useTold("sheets");
 	const commission = session.commission.value as Commission;
 	const drawn = sheets.value?.plan === plan ? sheets.value : null;
 	const ready = plan !== null && !session.stale.value;
@@ -71,50 +70,31 @@ function SheetsCard() {
 		told.value = "";
 	}, [plan]);
 
-	const withSheets = async (then: (made: DrawnSheets) => Promise<string>): Promise<void> => {
-		setTrouble("sheets", null);
-		told.value = "";
-		try {
+	const withSheets = (then: (made: DrawnSheets) => string | Promise<string>): Promise<void> =>
+		tell(async () => {
 			let made = drawn;
 			if (!made && plan) {
 				const output = await session.drawSheets();
-				if (!output) return;
+				if (!output) return "";
 				made = { ...output, plan };
 				sheets.value = made;
 			}
-			if (made) told.value = await then(made);
-		} catch (trouble) {
-			setTrouble("sheets", trouble instanceof Error ? trouble.message : String(trouble));
-		}
-	};
+			return made ? then(made) : "";
+		});
 	const save = (
 		ending: string,
 		type: string,
 		bytes: (made: DrawnSheets) => Uint8Array<ArrayBuffer> | Promise<Uint8Array<ArrayBuffer>>,
-	) =>
-		withSheets(async (made) => {
-			const name = fileName(commission.name, ending);
-			const how = await saveFile(name, await bytes(made), type);
-			return how === "saved" ? `Saved ${name}.` : "";
-		});
-	const saveFullSize = async (what: "templates" | "maps"): Promise<void> => {
-		setTrouble("sheets", null);
-		told.value = "";
-		try {
+	) => withSheets(async (made) => savedPaper(fileName(commission.name, ending), await bytes(made), type));
+	const saveFullSize = (what: "templates" | "maps"): Promise<void> =>
+		tell(async () => {
 			const made = await session.drawFullSize(what);
-			if (made === null) return;
-			const name = fileName(commission.name, `-${what === "maps" ? "maps-full-size" : what}.pdf`);
-			if (made.pdf === null)
-				told.value = "Nothing is entered from a face and no seat lies on one: there are no templates.";
-			else if ((await saveFile(name, made.pdf, "application/pdf")) === "saved") told.value = `Saved ${name}.`;
-		} catch (trouble) {
-			setTrouble("sheets", trouble instanceof Error ? trouble.message : String(trouble));
-		}
-	};
+			if (made === null) return "";
+			if (made.pdf === null) return "Nothing is entered from a face and no seat lies on one: there are no templates.";
+			return savedPaper(fileName(commission.name, `-${what === "maps" ? "maps-full-size" : what}.pdf`), made.pdf);
+		});
 	const act = (words: string, then: () => void, main = false) => (
-		<button type="button" class={main ? "act main" : "act"} disabled={!ready} onClick={then}>
-			{words}
-		</button>
+		<PaperAct words={words} ready={ready} main={main} then={then} />
 	);
 	return (
 		<Card title="Sheets" place="sheets">
@@ -134,23 +114,12 @@ function SheetsCard() {
 				{act(
 					"Look at the maps",
 					() =>
-						void withSheets(async (made) => {
+						void withSheets((made) => {
 							sheetShown.value = made.maps.length > 0 ? 0 : null;
 							return "";
 						}),
 				)}
-				{act(
-					"Print",
-					() =>
-						void withSheets(async ({ pdf }) => {
-							const how = await printPdf(pdf);
-							return how === "opened"
-								? "The browser's print dialogue opens; where it does not, save the PDF and print that."
-								: how === "printed"
-									? "Sent to the printer."
-									: "";
-						}),
-				)}
+				{act("Print", () => void withSheets(({ pdf }) => printedPaper(pdf)))}
 				{act("Save the PDF", () => void save(".pdf", "application/pdf", ({ pdf }) => pdf), true)}
 			</div>
 			<div class="acts">
@@ -168,11 +137,7 @@ function SheetsCard() {
 				{act("Templates (PDF)", () => void saveFullSize("templates"))}
 				{act("Full-size maps (PDF)", () => void saveFullSize("maps"))}
 			</div>
-			{told.value !== "" && (
-				<p class="news" role="status">
-					{told.value}
-				</p>
-			)}
+			<News words={told.value} />
 		</Card>
 	);
 }

@@ -18,39 +18,26 @@ import { benchShown, pointed, setTrouble } from "../state/ui.ts";
 import { Card, Figures } from "./Card.tsx";
 import { fileName } from "./fileName.ts";
 import { PointMark } from "./PointMark.tsx";
-
-const said = (trouble: unknown): string => (trouble instanceof Error ? trouble.message : String(trouble));
+import { savedPaper } from "./papers.tsx";
+import { News, useTold } from "./told.tsx";
 
 /** Where the work is done: on this screen, or on a tablet that has no network. */
 export function BenchCard() {
 	const session = useSession();
 	const plan = session.plan.value;
-	const told = useSignal("");
+	const { told, tell } = useTold("bench");
 	const input = useRef<HTMLInputElement>(null);
-	const write = async (): Promise<void> => {
-		if (!plan) return;
-		setTrouble("bench", null);
-		told.value = "";
-		try {
+	const write = (): Promise<void> =>
+		tell(async () => {
+			if (!plan) return "";
 			const { script, style } = await fetchBenchParts();
 			const log = session.commission.value?.log ?? [];
 			const text = benchPageText({ sheet: benchSheet(plan, fartherOf(movedOf(session).value)), log }, script, style);
 			const name = fileName(plan.name, `-bench-${plan.code}.html`);
 			const how = await saveFile(name, new TextEncoder().encode(text) as Uint8Array<ArrayBuffer>, "text/html");
-			if (how === "saved") told.value = `Saved ${name}: copy it to the tablet and open it there.`;
-		} catch (trouble) {
-			setTrouble("bench", said(trouble));
-		}
-	};
-	const take = async (file: File): Promise<void> => {
-		setTrouble("bench", null);
-		told.value = "";
-		try {
-			told.value = takeReadings(session, await file.text(), file.name);
-		} catch (trouble) {
-			setTrouble("bench", said(trouble));
-		}
-	};
+			return how === "saved" ? `Saved ${name}: copy it to the tablet and open it there.` : "";
+		});
+	const take = (file: File): Promise<void> => tell(async () => takeReadings(session, await file.text(), file.name));
 	return (
 		<Card title="At the bench" place="bench">
 			<p class="reason">
@@ -89,11 +76,7 @@ export function BenchCard() {
 					}}
 				/>
 			</div>
-			{told.value !== "" && (
-				<p class="news" role="status">
-					{told.value}
-				</p>
-			)}
+			<News words={told.value} />
 		</Card>
 	);
 }
@@ -103,22 +86,19 @@ export function ProgressCard() {
 	const plan = session.plan.value;
 	const unit = session.units.value;
 	const log = session.commission.value?.log ?? [];
+	const { told, tell } = useTold("left");
 	if (!plan) return null;
 	const { points, done, byRound, left, unknown } = progressOf(plan, log);
 	const pace = paceOf(log, left.length);
 	const under = [...standings(log).values()].flatMap(({ number, over }) =>
 		over !== null && over < 0 ? [{ number, over }] : [],
 	);
-	const saveLeft = async (): Promise<void> => {
-		setTrouble("left", null);
-		try {
+	const saveLeft = (): Promise<void> =>
+		tell(async () => {
 			const day = benchTime(new Date()).slice(0, 10);
 			const pdf = await session.drawLeft(day);
-			if (pdf) await saveFile(fileName(plan.name, `-left-${day}.pdf`), pdf, "application/pdf");
-		} catch (trouble) {
-			setTrouble("left", said(trouble));
-		}
-	};
+			return pdf ? savedPaper(fileName(plan.name, `-left-${day}.pdf`), pdf) : "";
+		});
 	return (
 		<Card title="Done and left" place="left">
 			<Figures
@@ -177,6 +157,7 @@ export function ProgressCard() {
 					Save sheets of what is left
 				</button>
 			</div>
+			<News words={told.value} />
 			{unknown.length > 0 && (
 				<p class="trouble">
 					The log names {unknown.length === 1 ? "a point" : "points"} that this plan does not have: {unknown.join(", ")}

@@ -3,6 +3,7 @@ import { newId } from "../bench/benchWork.ts";
 import { call, inShell } from "../bridge.ts";
 import { useSession } from "../state/context.ts";
 import { takeFile } from "../state/files.ts";
+import { troubleWords } from "../state/troubleWords.ts";
 
 /** Opens a scan or a commission: by the system's dialogue under the shell, by the browser's own in a browser. */
 export function OpenFile({ words, main = false }: { words: string; main?: boolean }) {
@@ -19,7 +20,7 @@ export function OpenFile({ words, main = false }: { words: string; main?: boolea
 			else if (chosen?.kind === "commission")
 				await session.openCommission(chosen.text, chosen.grant, newId(), null, chosen.stoneGrant);
 		} catch (trouble) {
-			session.openTrouble.value = trouble instanceof Error ? trouble.message : String(trouble);
+			session.openTrouble.value = troubleWords(trouble);
 		}
 	};
 	return (

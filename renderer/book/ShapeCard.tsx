@@ -11,6 +11,7 @@ import { call, inShell } from "../bridge.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
+import { troubleWords } from "../state/troubleWords.ts";
 import { setTrouble } from "../state/ui.ts";
 import { BreakFields } from "./BreakFields.tsx";
 import { Card, Figures } from "./Card.tsx";
@@ -133,7 +134,7 @@ function OffcutFields() {
 			if (chosen?.kind === "scan") setTrouble("block", await session.openStone({ kind: "grant", ...chosen.grant }));
 			else if (chosen?.kind === "stone") take(chosen.text, chosen.name);
 		} catch (trouble) {
-			setTrouble("block", trouble instanceof Error ? trouble.message : String(trouble));
+			setTrouble("block", troubleWords(trouble));
 		}
 	};
 	const take = (text: string, name: string): void => {

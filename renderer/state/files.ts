@@ -7,6 +7,7 @@ import { fileName } from "../book/fileName.ts";
 import { saveFile } from "../bridge.ts";
 import { takeReadings } from "./log.ts";
 import type { Session } from "./session.ts";
+import { troubleWords } from "./troubleWords.ts";
 import { page, setTrouble } from "./ui.ts";
 
 /** Documents are far smaller; a larger file is none, and is not read into memory to find that out. */
@@ -30,7 +31,7 @@ export async function takeFile(session: Session, file: File): Promise<void> {
 		try {
 			setTrouble("bench", takeReadings(session, text, file.name));
 		} catch (trouble) {
-			setTrouble("bench", trouble instanceof Error ? trouble.message : String(trouble));
+			setTrouble("bench", troubleWords(trouble));
 		}
 		return;
 	}

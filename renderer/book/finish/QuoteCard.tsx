@@ -1,11 +1,9 @@
 /** The quote: hours, money, every figure that they rest on, and the two papers. */
 
-import { useSignal } from "@preact/signals";
 import { daysOfLog } from "../../../core/finish/daysOfLog.ts";
 import { RATE_KEYS, RATES } from "../../../core/finish/rates.ts";
 import { refitRates } from "../../../core/finish/refitRates.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
-import { printPdf, saveFile } from "../../bridge.ts";
 import { Choices } from "../../fields/Choice.tsx";
 import { NumberField } from "../../fields/NumberField.tsx";
 import { TextField } from "../../fields/TextField.tsx";
@@ -15,6 +13,8 @@ import { setTrouble } from "../../state/ui.ts";
 import { quoteAnswer, quoteRows } from "../../words/quote.ts";
 import { Card, Figures } from "../Card.tsx";
 import { fileName } from "../fileName.ts";
+import { PaperAct, printedPaper, savedPaper } from "../papers.tsx";
+import { News, useTold } from "../told.tsx";
 
 export function QuoteCard() {
 	const session = useSession();
@@ -159,38 +159,20 @@ const round = (rate: number): number => Math.round(rate * 1e4) / 1e4;
 
 function Papers({ ready }: { ready: boolean }) {
 	const session = useSession();
-	const told = useSignal("");
+	const { told, tell } = useTold("quote");
 	const commission = session.commission.value as Commission;
-	const withPapers = async (
-		then: (papers: { offer: Uint8Array<ArrayBuffer>; worksheet: Uint8Array<ArrayBuffer> }) => Promise<string>,
-	): Promise<void> => {
-		setTrouble("quote", null);
-		told.value = "";
-		try {
-			const papers = await session.drawQuote(commission, null);
-			if (papers) told.value = await then(papers);
-		} catch (trouble) {
-			setTrouble("quote", trouble instanceof Error ? trouble.message : String(trouble));
-		}
-	};
 	const save = (which: "offer" | "worksheet") => () =>
-		void withPapers(async (papers) => {
-			const name = fileName(commission.name, `-${which}.pdf`);
-			return (await saveFile(name, papers[which], "application/pdf")) === "saved" ? `Saved ${name}.` : "";
+		void tell(async () => {
+			const papers = await session.drawQuote(commission, null);
+			return papers ? savedPaper(fileName(commission.name, `-${which}.pdf`), papers[which]) : "";
 		});
 	const print = (which: "offer" | "worksheet") => () =>
-		void withPapers(async (papers) => {
-			const how = await printPdf(papers[which]);
-			return how === "opened"
-				? "The browser's print dialogue opens; where it does not, save the PDF and print that."
-				: how === "printed"
-					? "Sent to the printer."
-					: "";
+		void tell(async () => {
+			const papers = await session.drawQuote(commission, null);
+			return papers ? printedPaper(papers[which]) : "";
 		});
 	const act = (words: string, then: () => void, main = false) => (
-		<button type="button" class={main ? "act main" : "act"} disabled={!ready} onClick={then}>
-			{words}
-		</button>
+		<PaperAct words={words} ready={ready} main={main} then={then} />
 	);
 	return (
 		<>
@@ -202,11 +184,7 @@ function Papers({ ready }: { ready: boolean }) {
 				{act("Print the offer", print("offer"))}
 				{act("Print the worksheet", print("worksheet"))}
 			</div>
-			{told.value !== "" && (
-				<p class="news" role="status">
-					{told.value}
-				</p>
-			)}
+			<News words={told.value} />
 		</>
 	);
 }
