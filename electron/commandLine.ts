@@ -24,7 +24,8 @@ fit SCAN (--block LxWxH | --offcut FILE | --yard FOLDER)
                                   whether it fits, how, with how much to spare, and the proof
      FILE: the stone's scan (.stl, .ply), or .json with its sides and breaks, tape readings or faces
      FOLDER: such files, or a list of sizes (.txt, .csv: "name, 400x300x200"); ranked by waste
-     [--margin M] [--foot M] [--out-of-true M] [--upright | --tip DEGREES] [--stone KIND]
+     [--margin M] [--foot M] [--out-of-true M] [--stone KIND]
+     [--upright | --tip DEGREES]  upright as plan keeps it, or tipped so far at most; else turned any way round
      [--tolerance T] [--time SECONDS]   how near the proof is to come, and when the best so far is enough
      [--stone-unit UNIT]          the unit of the stone's scan
 points SCAN [--join J | --count N] [--block LxWxH | --offcut FILE] [--transfer T]
@@ -34,6 +35,7 @@ plan SCAN --out DIR               plan.json, points.csv, sheets.pdf and map-*.sv
      [--cuts N] [--stop-cuts N] [--saw "bridge saw"|"wire saw"|"hand disc"]
      [--turning "as stood"|upright|tipped|free]   how the figure may lie in the block; upright unless said
      [--up x|y|z]                 which axis of the scan is up; --up=-y for one that points down
+     [--lengths mm|in|in16]       the unit of the sheets; in16: inches in sixteenths
      [--full-size]                also templates.pdf and maps-full-size.pdf: the stone's faces and the maps at 1:1
 quote SCAN [--commission FILE] [--block LxWxH]
                                   hours and price, with every figure that they rest on

@@ -3,6 +3,7 @@
 import { line, rect, text } from "./drawing.ts";
 import type { Flow, Slot } from "./flow.ts";
 import { textWidth, wrapText } from "./fontMetrics.ts";
+import { drawRuleFraction, ruleFraction } from "./ruleFraction.ts";
 import { BODY, body, hairline, INK, LEADING, quiet, rule, SLATE, TINT } from "./style.ts";
 
 export interface Column {
@@ -89,15 +90,15 @@ export function startTable(flow: Flow, table: Table): TableWriter {
 			cells.forEach((cell, i) => {
 				const c = columns[i];
 				if (typeof cell === "function") cell(s.on, x + c.width / 2, s.y + rowHeight / 2);
-				else
-					broken[i].forEach((words, k) => {
-						text(s.on, cellX(c, x), s.y + rowHeight / 2 + 0.36 * BODY + k * BODY * LEADING, words, {
-							...body,
-							bold: c.bold ?? false,
-							colour: c.quiet ? SLATE : INK,
-							anchor: anchor[c.align],
+				else {
+					const look = { ...body, bold: c.bold ?? false, colour: c.quiet ? SLATE : INK, anchor: anchor[c.align] };
+					const fraction = c.align === "right" ? ruleFraction(cell) : null;
+					if (fraction) drawRuleFraction(s.on, flow.fonts, fraction, cellX(c, x), s.y + rowHeight / 2, look);
+					else
+						broken[i].forEach((words, k) => {
+							text(s.on, cellX(c, x), s.y + rowHeight / 2 + 0.36 * BODY + k * BODY * LEADING, words, look);
 						});
-					});
+				}
 				x += c.width;
 			});
 			line(s.on, hairline, s.x, s.y + height, s.x + total, s.y + height);

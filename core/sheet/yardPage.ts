@@ -3,7 +3,7 @@
 import { THIN_MM } from "../drilling/thinParts.ts";
 import { FILTER_KG } from "../finish/lifting.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { finely, lengthNumber, lengthText, massRangeText, orderNumber, unitWord } from "../text/format.ts";
+import { finely, lengthNumber, lengthText, massRangeText, orderNumber, sizeText, unitWord } from "../text/format.ts";
 import { LIFTING, OVER_HANDS, YARD_LOOKS } from "../text/yardWords.ts";
 import { place, type Vec3 } from "../vector.ts";
 import { type Drawing, dimension, disc, line, polygon, rect, text } from "./drawing.ts";
@@ -96,7 +96,7 @@ function drawViews(flow: Flow, plan: Plan, views: YardViews): void {
 		oneView(s.on, plan, face, views[face], middle, s.y + 9, ratio);
 	}
 	flow.paragraph(
-		`Scale 1:${ratio}. Hatched: the figure; sound stone here, and none of it within a crack's reach. Crosses: parts under ${lengthText(THIN_MM, plan.sheet.units, 0)} thick, the soundest stone of all. ${natureKey(plan)} Arrow: way up. Red corner: the marked corner.`,
+		`Scale 1:${ratio}. Hatched: the figure; sound stone here, and none of it within a crack's reach. Crosses: parts under ${sizeText(THIN_MM, plan.sheet.units, 0)} thick, the soundest stone of all. ${natureKey(plan)} Arrow: way up. Red corner: the marked corner.`,
 		quiet,
 	);
 }

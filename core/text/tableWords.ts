@@ -3,7 +3,7 @@
 import type { Transfer } from "../plan/commission.ts";
 
 const DEPTH =
-	"Depth: along the line from the first skin to the tip, no deeper. Where the ground is joined that skin is gone: drill by “to go”; at 0.0 pass the point over.";
+	"Depth: along the line from the first skin to the tip, no deeper. Where the ground is joined that skin is gone: drill by “to go”; at zero pass the point over.";
 
 const ENTRY =
 	"Enter at u and v, measured from the zero corner (the filled one) of the face that is drawn beside the table, as seen from outside.";

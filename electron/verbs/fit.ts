@@ -147,6 +147,8 @@ export const fit: Verb = async (argv, shop) => {
 		outOfTrue_mm: 2 * off,
 		turning: options.turning?.kind ?? "free",
 	};
+	const lying =
+		values.tip === undefined ? LYING[json.turning] : `tipped by ${values.tip}° at most, turned about the vertical`;
 	const masses = (volume: number) => ({
 		stone_kg: dryMass(volume, weighing),
 		figure_kg: figure.volume === null ? null : dryMass(figure.volume, weighing),
@@ -157,6 +159,7 @@ export const fit: Verb = async (argv, shop) => {
 		const stones = await checkYard(sources, given, shop.report, shop.stop);
 		return yardFound(
 			json,
+			lying,
 			stones.map((stone) => ({ ...stone, masses: stone.answer && masses(stone.answer.stone_mm3) })),
 		);
 	}
@@ -181,7 +184,7 @@ export const fit: Verb = async (argv, shop) => {
 			"stone",
 			`${answer.block_mm ? sidesText(answer.block_mm) : `${name}, ${answer.perFace.length} faces`}, ${massRangeText(...weights.stone_kg)} dry`,
 		],
-		["lying", LYING[json.turning] + (values.tip === undefined ? "" : `, tipped by ${values.tip}° at most`)],
+		["lying", lying],
 		["fits", found.fits ? "yes" : "no"],
 		["to spare", `${hundredths(found.spare)} mm over the margin of ${m.toFixed(1)} mm`],
 		["least gap", `${hundredths(found.clearance)} mm, ${proof}${off > 0 ? ", for the sizes given" : ""}`],
@@ -217,8 +220,8 @@ export const fit: Verb = async (argv, shop) => {
 
 const LYING: Readonly<Record<Turning["kind"], string>> = {
 	fixed: "as it stands",
-	upright: "upright, turned about the vertical",
-	free: "turned any way round",
+	upright: "upright, turned about the vertical, as plan has it; without --upright every way round is tried",
+	free: "turned any way round; --upright keeps it upright, as plan does",
 };
 
 const wasteText = (share: number | null): string =>
@@ -235,7 +238,7 @@ interface YardRow {
 	} | null;
 }
 
-function yardFound(json: object, stones: readonly YardRow[]): Found {
+function yardFound(json: object, lying: string, stones: readonly YardRow[]): Found {
 	const best = stones[0]?.answer?.fits ? stones[0] : null;
 	return {
 		json: {
@@ -246,13 +249,16 @@ function yardFound(json: object, stones: readonly YardRow[]): Found {
 				answer ? { ...answer, ...masses } : { name, fits: null, reason },
 			),
 		},
-		rows: stones.map(({ name, answer, reason, masses }): Row => {
-			if (!answer) return [name, reason];
-			const proof = answer.certified ? "proved" : answer.searched ? "searched" : "not proved";
-			const words = answer.fits
-				? `fits, ${answer.spare_mm.toFixed(1)} mm to spare`
-				: `does not fit, ${(-answer.spare_mm).toFixed(1)} mm short`;
-			return [name, `${words}, ${proof}, waste ${wasteText(masses?.wasteShare ?? null)}`];
-		}),
+		rows: [
+			["lying", lying],
+			...stones.map(({ name, answer, reason, masses }): Row => {
+				if (!answer) return [name, reason];
+				const proof = answer.certified ? "proved" : answer.searched ? "searched" : "not proved";
+				const words = answer.fits
+					? `fits, ${answer.spare_mm.toFixed(1)} mm to spare`
+					: `does not fit, ${(-answer.spare_mm).toFixed(1)} mm short`;
+				return [name, `${words}, ${proof}, waste ${wasteText(masses?.wasteShare ?? null)}`];
+			}),
+		],
 	};
 }

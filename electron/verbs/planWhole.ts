@@ -14,7 +14,7 @@ import { drawSheets, type SheetInput, type Sheets } from "../../core/sheet/drawS
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
-import { massRangeText, shareText } from "../../core/text/format.ts";
+import { LENGTH_UNITS, massRangeText, shareText } from "../../core/text/format.ts";
 import { choiceOption, numberOption, plainOption, sidesOption, type Taking, type Values } from "./options.ts";
 import { describedIn } from "./stoneFiles.ts";
 import type { Row, Shop } from "./verb.ts";
@@ -30,6 +30,7 @@ export const COMMISSION_OPTIONS = {
 	cuts: "text",
 	"stop-cuts": "text",
 	saw: "text",
+	lengths: "text",
 } as const;
 
 /** Turns that bring an axis of the scan up: x, y, z, w, of any length. */
@@ -73,6 +74,7 @@ export function commissionFor(scan: OpenedScan, from: Commission | null, taking:
 			stance: up === undefined ? base.model.stance : [...UP_STANCES[up]],
 		},
 		transfer: choiceOption(values, "transfer", TRANSFERS) ?? base.transfer,
+		sheet: { ...base.sheet, units: choiceOption(values, "lengths", LENGTH_UNITS) ?? base.sheet.units },
 		stone: {
 			...stone,
 			...(block ? { given: "sides" as const, block_mm: [block[0], block[1], block[2]] as const, breaks: [] } : {}),

@@ -1,7 +1,7 @@
 /** What colour says on the banker now: the look of every vertex, and the legend that explains it. */
 
 import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
-import { type LengthUnit, lengthText, unitWord } from "../../core/text/format.ts";
+import { type LengthUnit, lengthText, sizeText, unitWord } from "../../core/text/format.ts";
 import type { ThicknessShown } from "../jobs/shown.ts";
 import { brushedShown, groundBrush } from "../state/brush.ts";
 import { placeOnModel } from "../state/datums.ts";
@@ -221,7 +221,7 @@ function thicknessColours({ thickness, marks }: ThicknessShown, unit: LengthUnit
 			title: "Stone behind the surface",
 			ends: [`0 ${unitWord(unit)}`, `${lengthText(most, unit, 0)} and over`],
 			hatched: ["thin"],
-			note: `Hatched: under ${lengthText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick. No hammer action there.`,
+			note: `Hatched: under ${sizeText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick. No hammer action there.`,
 		},
 	};
 }

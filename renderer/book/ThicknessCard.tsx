@@ -1,7 +1,7 @@
 /** How thick the figure is, and its thin parts one by one. */
 
 import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { lengthText, sizeText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { colouring } from "../state/ui.ts";
 import { manyText } from "../words/health.ts";
@@ -16,7 +16,7 @@ export function ThicknessCard() {
 	const { parts } = found;
 	const known = found.thickness.some((t) => !Number.isNaN(t));
 	const shown = colouring.value.kind === "thickness";
-	const rule = `under ${lengthText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick`;
+	const rule = `under ${sizeText(THIN_MM, unit, 0)}, or more than ${SLENDER} times as long as thick`;
 	return (
 		<Card title="Thickness" place="thickness">
 			{!known ? (
