@@ -9,6 +9,7 @@ import { PointList } from "./book/PointList.tsx";
 import { First } from "./First.tsx";
 import { HelpView } from "./help/HelpView.tsx";
 import { MapShown } from "./MapShown.tsx";
+import { Opening } from "./Opening.tsx";
 import { useSession } from "./state/context.ts";
 import { saveAs, takeFile } from "./state/files.ts";
 import { sheetShown } from "./state/sheets.ts";
@@ -100,6 +101,8 @@ export function App() {
 							{listShown.value && session.plan.value && <PointList wide />}
 							<MapShown />
 						</>
+					) : session.opens.value !== null ? (
+						<Opening what={session.opens.value} />
 					) : (
 						<First />
 					)}

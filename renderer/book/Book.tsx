@@ -130,6 +130,12 @@ function ThemeSwitch() {
 	);
 }
 
+/** Undo words of more letters may be cut; they stand in full beside it while it is pointed at or has the keyboard. */
+const CUT_FROM = 14;
+
+const putAwayWords = (scanHeldHere: boolean): string =>
+	`the first screen; the work stays kept${scanHeldHere ? ", its scan as long as this window is open: then the file is asked for again" : ""}`;
+
 function Head() {
 	const session = useSession();
 	const commission = session.commission.value;
@@ -158,9 +164,17 @@ function Head() {
 			)}
 			<div class="book-kept">
 				<span class="book-undo">
-					<button type="button" class="word" disabled={!past} title="Ctrl+Z" onClick={session.undo}>
-						{past ? `undo: ${past.words}` : "nothing to undo"}
-					</button>
+					<span class="in-full" data-words={past && past.words.length > CUT_FROM ? `undo: ${past.words}` : undefined}>
+						<button
+							type="button"
+							class="word"
+							disabled={!past}
+							title={past ? `Ctrl+Z: undo: ${past.words}` : "Ctrl+Z"}
+							onClick={session.undo}
+						>
+							{past ? `undo: ${past.words}` : "nothing to undo"}
+						</button>
+					</span>
 					{future && (
 						<button type="button" class="word" title={`Ctrl+Shift+Z: redo: ${future.words}`} onClick={session.redo}>
 							redo
@@ -168,14 +182,19 @@ function Head() {
 					)}
 				</span>
 				{commission && (
-					<span class="book-undo">
+					<span class="book-acts">
 						<span class={kept.state === "not kept" ? "wants" : ""} title={kept.trouble}>
 							{kept.state}
 						</span>
 						<button type="button" class="word" title="Ctrl+S" onClick={() => void saveAs(commission)}>
 							save as
 						</button>
-						<button type="button" class="word" title="the first screen; the work stays kept" onClick={session.putAway}>
+						<button
+							type="button"
+							class="word"
+							title={putAwayWords(session.scanHeldHere.value)}
+							onClick={session.putAway}
+						>
 							put away
 						</button>
 					</span>

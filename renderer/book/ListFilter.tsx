@@ -22,6 +22,7 @@ export function ListFilter() {
 		pointFilter.value = { ...filter, ...part };
 	};
 	const shown = plan.points.filter((point) => letThrough(point, filter, plan)).length;
+	const undercut = plan.points.filter((point) => point.undercut).length;
 	return (
 		<>
 			<div class="field">
@@ -69,6 +70,7 @@ export function ListFilter() {
 			</div>
 			<p class="reason" aria-live="polite">
 				{shown} of {plan.points.length} points
+				{undercut > 0 && `; ${undercut} of all are undercut, with no line to drill`}
 				{run.value && `, of them the run ${run.value[0] + 1} to ${run.value[1] + 1} of the tape`}
 			</p>
 		</>

@@ -34,7 +34,21 @@ export function createOpenings(
 	{ state, running: { run, stop }, workOut, keeper, change }: Around,
 	tools: SessionTools,
 ) {
-	const { history, commission, scan, demo, stale, openTrouble, workTrouble, scanWanted, forgetAnswers } = state;
+	const {
+		history,
+		commission,
+		scan,
+		demo,
+		stale,
+		openTrouble,
+		workTrouble,
+		scanWanted,
+		scanHeldHere,
+		opens,
+		forgetAnswers,
+	} = state;
+	/** Scans that came as files, by their fingerprints: a browser gives no lasting leave to read them again. */
+	const files = new Map<string, ScanHandle>();
 
 	/** Takes an opened scan with its commission for the window's own. */
 	const take = (opened: ScanShown, present: Commission, as: KeptAs & { readonly demo?: Seed }): void => {
@@ -47,6 +61,7 @@ export function createOpenings(
 			workTrouble.value = null;
 			scanWanted.value = null;
 			demo.value = as.demo ?? null;
+			scanHeldHere.value = as.token === null && as.demo === undefined;
 			keeper.file(as);
 		});
 		// A demo that nobody has changed can be opened again at any time, and would only crowd what was worked on lately.
@@ -54,8 +69,9 @@ export function createOpenings(
 		workOut.now();
 	};
 
-	async function opening(start: () => Promise<void>): Promise<void> {
+	async function opening(what: string, start: () => Promise<void>): Promise<void> {
 		openTrouble.value = null;
+		opens.value = what;
 		// A change just made must not stop the opening when its turn comes; it is worked out if the opening fails.
 		workOut.drop();
 		stop();
@@ -68,16 +84,27 @@ export function createOpenings(
 			}
 			openTrouble.value = troubleWords(trouble);
 			if (commission.value && stale.value) workOut.now();
+		} finally {
+			// Another opening may have taken its place.
+			if (opens.value === what) opens.value = null;
 		}
 	}
 
+	/** Reads a scan and remembers it, where only this window can read it again. */
+	const readScan = async (handle: ScanHandle): Promise<ScanShown> => {
+		const opened = await run("openScan", { handle }, "opening");
+		if (handle.kind === "file") files.set(opened.sha256, handle);
+		return opened;
+	};
+
 	const nameOf = (file: string): string => file.replace(/\.(stl|ply)$/i, "").slice(0, 120) || "commission";
+	const grantHandle = (grant: ScanGrant | null): ScanHandle | null => grant && { kind: "grant", ...grant };
 	const tokenOf = (handle: ScanHandle): string | null => (handle.kind === "grant" ? handle.token : null);
 
 	const openScan = (handle: ScanHandle): Promise<void> =>
-		opening(async () => {
+		opening(`Opening ${handleName(handle)}`, async () => {
 			const waiting = scanWanted.value === null ? null : history.value;
-			const opened = await run("openScan", { handle }, "opening");
+			const opened = await readScan(handle);
 			const name = handleName(handle);
 			if (waiting && waiting.present.scan.sha256 === opened.sha256)
 				return take(opened, waiting.present, { id: keeper.id(), token: tokenOf(handle), seen: keeper.seen() });
@@ -85,7 +112,7 @@ export function createOpenings(
 		});
 
 	const openDemo = (name: string): Promise<void> =>
-		opening(async () => {
+		opening(`Making the scan of the demo, ${demoOf(name)?.title ?? name}`, async () => {
 			const seed = demoOf(name);
 			if (!seed) throw new Error(`There is no demo named ${name}.`);
 			const opened = await run("openDemo", { name: seed.name }, "opening");
@@ -103,10 +130,10 @@ export function createOpenings(
 	};
 
 	/** The scan of a kept commission's stone, for the planner; where it cannot be read, the planner says that it is missing. */
-	const holdStone = async (grant: ScanGrant): Promise<void> => {
+	const holdStone = async (handle: ScanHandle): Promise<void> => {
 		try {
-			const { sha256 } = await run("openStone", { handle: { kind: "grant", ...grant } }, "opening");
-			keeper.stone(sha256, grant.token);
+			const { sha256 } = await run("openStone", { handle }, "opening");
+			keeper.stone(sha256, tokenOf(handle));
 		} catch (trouble) {
 			if (trouble instanceof Cancelled) throw trouble;
 			setTrouble("block", troubleWords(trouble));
@@ -121,17 +148,19 @@ export function createOpenings(
 		seen: string | null = null,
 		stoneGrant: ScanGrant | null = null,
 	): Promise<void> =>
-		opening(async () => {
+		opening("Opening the commission", async () => {
 			const found = readCommission(text, "the commission");
-			if (stoneGrant && found.stone.scan) await holdStone(stoneGrant);
+			const stone = found.stone.scan && (files.get(found.stone.scan.sha256) ?? grantHandle(stoneGrant));
+			if (stone) await holdStone(stone);
 			const seed = demoOf(found.scan.file);
-			if (grant) {
-				const opened = await run("openScan", { handle: { kind: "grant", ...grant } }, "opening");
-				take(opened, found, { id: as, token: grant.token, seen });
+			const handle = grantHandle(grant) ?? files.get(found.scan.sha256);
+			if (handle) {
+				const opened = await readScan(handle);
+				take(opened, found, { id: as, token: tokenOf(handle), seen });
 				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256)
 					setTrouble(
 						"scan",
-						`${grant.name} has changed since this commission was last worked on: look whether datums and picked points still lie where they should.`,
+						`${handleName(handle)} has changed since this commission was last worked on: look whether datums and picked points still lie where they should.`,
 					);
 				return;
 			}
@@ -196,6 +225,7 @@ export function createOpenings(
 		try {
 			const { name, sha256, unit: found } = await run("openStone", { handle }, "opening");
 			keeper.stone(sha256, tokenOf(handle));
+			if (handle.kind === "file") files.set(sha256, handle);
 			const unit = given ?? found;
 			return change(`stone: ${name}`, (c) => ({
 				...c,

@@ -41,6 +41,10 @@ export function createWindowState() {
 	const stale = signal(false);
 	const openTrouble: Signal<string | null> = signal(null);
 	const workTrouble: Signal<string | null> = signal(null);
+	/** What is being opened, in words; null while nothing is. */
+	const opens: Signal<string | null> = signal(null);
+	/** The open scan came as a file that this window alone can read again, and only until it is closed. */
+	const scanHeldHere = signal(false);
 	/** A commission whose scan has not been found: the file name to look for. */
 	const scanWanted: Signal<string | null> = signal(null);
 	/** The demo whose scan is open: a file of the carver's own may have the same name. */
@@ -78,6 +82,8 @@ export function createWindowState() {
 		openTrouble,
 		workTrouble,
 		scanWanted,
+		opens,
+		scanHeldHere,
 		units: computed(() => commission.value?.sheet.units ?? "mm"),
 		holds: (): Holds => Object.fromEntries(holds),
 		/** Every answer may have changed, until it is known which. */

@@ -55,7 +55,7 @@ export function Tape() {
 					<b>
 						{plan ? (count === plan.points.length ? `${count} points` : `${count} of ${plan.points.length}`) : "Tape"}
 					</b>
-					{plan && !folded && fullDepth.value > 0 && `to ${lengthText(fullDepth.value, unit, 0)} deep`}
+					{plan && !folded && fullDepth.value > 0 && `full stroke: ${lengthText(fullDepth.value, unit, 0)}`}
 				</span>
 				<span class="tape-acts">
 					{!folded && count > 1 && (

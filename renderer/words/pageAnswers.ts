@@ -109,9 +109,11 @@ function knownAnswer(page: PageName, commission: Commission, answers: AnswersSho
 			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
 			if (!plan) return says(stone && !stone.fit.fits ? "waits until the figure fits" : "waits for model and stone");
 			const undercut = plan.points.filter((point) => point.undercut).length;
-			const placed = plan.points.length - undercut;
+			const rounds = `in ${plan.rounds.length} ${plan.rounds.length === 1 ? "round" : "rounds"}`;
 			return says(
-				`${placed} in ${plan.rounds.length} ${plan.rounds.length === 1 ? "round" : "rounds"}${undercut > 0 ? `, ${undercut} undercut` : ""}`,
+				undercut === 0
+					? `${plan.points.length} ${rounds}`
+					: `${plan.points.length}: ${plan.points.length - undercut} to drill ${rounds}, ${undercut} undercut`,
 			);
 		}
 		case "bench": {

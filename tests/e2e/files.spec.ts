@@ -50,10 +50,14 @@ test("a scan dropped on the window is opened, and a unit in doubt is asked for",
 	await expect(page.locator(".dropping")).toBeVisible();
 	await page.locator(".window").dispatchEvent("drop", { dataTransfer: dropped });
 	await expect(answerOf(page, "model")).toContainText("head.stl");
-	await expect(page.getByText("Choose the unit that gives the right size.")).toBeVisible();
-	await page.getByLabel("unit of the file").selectOption("in");
+	const question = page.locator(".page-body .card").first();
+	await expect(question).toContainText("In which unit is the file?");
+	await expect(question).toContainText("Choose the unit that gives the right size.");
+	await question.getByRole("button", { name: /^in:/ }).click();
+	await expect(page.getByText("Choose the unit that gives the right size.")).toHaveCount(0);
 	await workedOut(page);
 	await expect(answerOf(page, "model")).toContainText("high");
+	await expect(page.getByLabel("unit of the file")).toHaveValue("in");
 });
 
 test("what was worked on is kept and can be gone on with", async ({ openWindow, page: first }) => {
@@ -91,6 +95,11 @@ test("a commission saved as a file, put away and opened again asks for its scan 
 	await chooseScan(page, join(home, "egg.stl"));
 	await workedOut(page);
 	await turnTo(page, "stone");
+	await expect(page.getByLabel("top", { exact: true })).toHaveValue("9.0");
+	// The file was shown to this window, which reads it again without asking.
+	await page.getByRole("button", { name: "put away" }).click();
+	await page.locator(".offer", { hasText: "egg.stl" }).getByRole("button", { name: "Go on" }).click();
+	await workedOut(page);
 	await expect(page.getByLabel("top", { exact: true })).toHaveValue("9.0");
 });
 
