@@ -6,29 +6,15 @@ import { pathToFileURL } from "node:url";
 import { describe, expect, it, vi } from "vitest";
 import { newCommission } from "../../core/plan/commission.ts";
 import { planSchema } from "../../core/plan/planFile.ts";
-import type { TriangleMesh } from "../../core/scan/mesh.ts";
 import { writeBinaryPly, writeBinaryStl } from "../../core/scan/writeScan.ts";
 import { PROJECT } from "../../electron/build.ts";
 import { runCommandLine } from "../../electron/commandLine.ts";
+import { box } from "../support/groundMesh.ts";
 import { put, scratchFolder } from "../support/places.ts";
 import { sphere } from "../support/shapes.ts";
 
 /** By its address, because the program is also run from other folders. */
 const TSX = pathToFileURL(createRequire(import.meta.url).resolve("tsx")).href;
-
-/** A box from (0, 0, 0), twelve triangles, outward. */
-function box(x: number, y: number, z: number): TriangleMesh {
-	const positions = Float64Array.from([0, 0, 0, x, 0, 0, x, y, 0, 0, y, 0, 0, 0, z, x, 0, z, x, y, z, 0, y, z]);
-	const quads = [
-		[0, 3, 2, 1],
-		[4, 5, 6, 7],
-		[0, 1, 5, 4],
-		[2, 3, 7, 6],
-		[0, 4, 7, 3],
-		[1, 2, 6, 5],
-	];
-	return { positions, triangles: Uint32Array.from(quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d])) };
-}
 
 interface Ran {
 	readonly code: number;
@@ -55,9 +41,9 @@ const lastLine = (text: string): string => text.trimEnd().split("\n").pop() ?? "
 function scans(): string {
 	const folder = scratchFolder();
 	put(folder, {
-		"box.stl": writeBinaryStl(box(100, 200, 300)),
-		"box.ply": writeBinaryPly(box(100, 200, 300)),
-		"doubtful.stl": writeBinaryStl(box(10, 20, 30)),
+		"box.stl": writeBinaryStl(box([0, 0, 0], [100, 200, 300])),
+		"box.ply": writeBinaryPly(box([0, 0, 0], [100, 200, 300])),
+		"doubtful.stl": writeBinaryStl(box([0, 0, 0], [10, 20, 30])),
 		"ball.stl": writeBinaryStl(sphere(60, { edge: 7 }).mesh),
 	});
 	return folder;
@@ -199,7 +185,7 @@ describe("fit", () => {
 		const breaks = [{ kind: "off", faces: ["right", "back", "top"], reach_mm: [60, 50, 40] }];
 		const broken = { format: "puntello-stone", version: 1, block_mm: [330, 230, 130], breaks };
 		writeFileSync(join(folder, "broken.json"), JSON.stringify(broken));
-		writeFileSync(join(folder, "stone.stl"), writeBinaryStl(box(340, 240, 120)));
+		writeFileSync(join(folder, "stone.stl"), writeBinaryStl(box([0, 0, 0], [340, 240, 120])));
 		const fitIn = async (file: string, ...more: string[]) => {
 			const { code, out, error } = await run(
 				"fit",
@@ -232,7 +218,7 @@ describe("fit", () => {
 			"# left of the gate\nlong, 400x220x120\nsmall, 320x120x210\nshort, 290x220x120\n",
 		);
 		writeFileSync(join(folder, "not.json"), "{");
-		writeFileSync(join(folder, "scan.stl"), writeBinaryStl(box(340, 240, 130)));
+		writeFileSync(join(folder, "scan.stl"), writeBinaryStl(box([0, 0, 0], [340, 240, 130])));
 		const { code, out } = await run("fit", join(scans(), "box.stl"), "--yard", folder, "--margin", "2", "--json");
 		expect(code).toBe(0);
 		const found = JSON.parse(out);
@@ -312,7 +298,7 @@ describe("what is refused", () => {
 
 	it.each(cases)("%s", async (_name, argvOf, words) => {
 		const folder = scans();
-		const stl = writeBinaryStl(box(100, 200, 300));
+		const stl = writeBinaryStl(box([0, 0, 0], [100, 200, 300]));
 		const claim = Buffer.from(stl);
 		claim.writeUInt32LE(4_294_967_295, 80);
 		const nan = Buffer.from(stl);

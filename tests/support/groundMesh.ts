@@ -38,3 +38,17 @@ export const turned = (mesh: TriangleMesh): TriangleMesh => ({
 	...mesh,
 	triangles: mesh.triangles.map((_, i) => mesh.triangles[i % 3 === 1 ? i + 1 : i % 3 === 2 ? i - 1 : i]),
 });
+
+/** A closed box of twelve triangles facing outwards; corner i is high along x, y, z where its bits 1, 2, 4 are set. */
+export function box(low: Vec3, high: Vec3): TriangleMesh {
+	const positions = Float64Array.from({ length: 24 }, (_, i) => (((i / 3) >> (i % 3)) & 1 ? high : low)[i % 3]);
+	const quads = [
+		[0, 2, 3, 1],
+		[4, 5, 7, 6],
+		[0, 1, 5, 4],
+		[2, 6, 7, 3],
+		[0, 4, 6, 2],
+		[1, 3, 7, 5],
+	];
+	return { positions, triangles: Uint32Array.from(quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d])) };
+}

@@ -4,6 +4,7 @@
  */
 
 import type { Paper } from "../../core/plan/commission.ts";
+import { NO_LINE } from "../../core/plan/parts/planPoint.ts";
 import { planFaces } from "../../core/plan/parts/planStone.ts";
 import { type Plan, type PlanPoint, planSchema } from "../../core/plan/planFile.ts";
 import { seededRandom } from "../../core/random.ts";
@@ -188,24 +189,7 @@ export function handPlan(choice: HandPlanChoice = {}): HandPlan {
 		if (undercut)
 			return {
 				...common,
-				lie: null,
-				line: null,
-				tilt_deg: null,
-				lean_deg: null,
-				entry_mm: null,
-				face: null,
-				u_mm: null,
-				v_mm: null,
-				stop_mm: null,
-				depth_mm: null,
-				clearance_mm: null,
-				aimSafe_deg: null,
-				stone_mm: null,
-				callipers_mm: null,
-				calliperSide: null,
-				calliperUnreliable: false,
-				straightedge_mm: null,
-				toGo_mm: null,
+				...NO_LINE,
 				reason:
 					"the wing stands in the way of every line from the left and from the front; a lie on the back would open it",
 				blockedAt_mm: triple(model),

@@ -26,6 +26,29 @@ const FRONT: Vec3 = [0, -1, 0];
 const airOf = ({ cuts, stoneIndex }: Pick<PlanParts, "cuts" | "stoneIndex">, entry: Vec3, floor: Vec3): number =>
 	airAlong(cuts?.stopFields ?? [], entry, floor) + (stoneIndex ? airAlongHole(stoneIndex, floor, entry) : 0);
 
+/** What an undercut has in place of a line. */
+export const NO_LINE = {
+	lie: null,
+	line: null,
+	tilt_deg: null,
+	lean_deg: null,
+	entry_mm: null,
+	face: null,
+	u_mm: null,
+	v_mm: null,
+	stop_mm: null,
+	depth_mm: null,
+	clearance_mm: null,
+	aimSafe_deg: null,
+	stone_mm: null,
+	callipers_mm: null,
+	calliperSide: null,
+	calliperUnreliable: false,
+	straightedge_mm: null,
+	toGo_mm: null,
+	undercut: true,
+} as const;
+
 export function planPoint(
 	point: SurfacePoint,
 	{ thickness, answer, opening }: WorkedPoint,
@@ -50,25 +73,7 @@ export function planPoint(
 	if (isUndercut(answer)) {
 		return {
 			...base,
-			lie: null,
-			line: null,
-			tilt_deg: null,
-			lean_deg: null,
-			entry_mm: null,
-			face: null,
-			u_mm: null,
-			v_mm: null,
-			stop_mm: null,
-			depth_mm: null,
-			clearance_mm: null,
-			aimSafe_deg: null,
-			stone_mm: null,
-			callipers_mm: null,
-			calliperSide: null,
-			calliperUnreliable: false,
-			straightedge_mm: null,
-			toGo_mm: null,
-			undercut: true,
+			...NO_LINE,
 			reason: opening ? `${undercutText(answer)} ${openingText(opening)}` : undercutText(answer),
 			blockedAt_mm: answer.blockedAt && mm3(answer.blockedAt),
 		};

@@ -2,6 +2,8 @@
 
 import { type Random, seededRandom } from "../../../core/random.ts";
 import type { TriangleMesh } from "../../../core/scan/mesh.ts";
+import type { Vec3 } from "../../../core/vector.ts";
+import { box as boxMesh } from "../../support/groundMesh.ts";
 import { squareFigure, trianglesOf } from "./scanWriters.ts";
 
 interface Draft {
@@ -15,22 +17,12 @@ export const meshFrom = (draft: Draft): TriangleMesh => ({
 });
 
 /** A closed box from `low` to `high`, 12 triangles facing outwards (inwards when `inward`). */
-export function box(low: readonly number[], high: readonly number[], inward = false): Draft {
-	const points: number[][] = [];
-	for (let i = 0; i < 8; i++)
-		points.push([i & 1 ? high[0] : low[0], i & 2 ? high[1] : low[1], i & 4 ? high[2] : low[2]]);
-	const squares = [
-		[0, 2, 3, 1],
-		[4, 5, 7, 6],
-		[0, 1, 5, 4],
-		[2, 6, 7, 3],
-		[0, 4, 6, 2],
-		[1, 3, 7, 5],
-	];
-	const faces = squares.flatMap(([a, b, c, d]) => [
-		[a, b, c],
-		[a, c, d],
-	]);
+export function box(low: Vec3, high: Vec3, inward = false): Draft {
+	const { positions, triangles } = boxMesh(low, high);
+	const triples = (list: Float64Array | Uint32Array): number[][] =>
+		Array.from({ length: list.length / 3 }, (_, i) => [...list.subarray(3 * i, 3 * i + 3)]);
+	const points = triples(positions);
+	const faces = triples(triangles);
 	return { points, faces: inward ? faces.map(([a, b, c]) => [a, c, b]) : faces };
 }
 

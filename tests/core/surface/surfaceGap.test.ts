@@ -6,7 +6,8 @@ import { depthAt, depthGrid } from "../../../core/surface/depthGrid.ts";
 import { isInside } from "../../../core/surface/insideness.ts";
 import { surfaceGap } from "../../../core/surface/surfaceGap.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
-import { distance, rotationFromQuaternion, turn, type Vec3 } from "../../../core/vector.ts";
+import { add, distance, rotationFromQuaternion, turn, type Vec3 } from "../../../core/vector.ts";
+import { box } from "../../support/groundMesh.ts";
 
 const index = (mesh: TriangleMesh): SurfaceIndex => finish(buildSurfaceIndex(mesh));
 
@@ -59,18 +60,7 @@ function sampledGap(a: TriangleMesh, b: TriangleMesh, steps: number): number {
 
 describe("the gap between two surfaces", () => {
 	test("two cubes corner to edge, counted off", () => {
-		const cube = (at: Vec3): TriangleMesh => {
-			const positions = Float64Array.from({ length: 24 }, (_, i) => at[i % 3] + ((Math.floor(i / 3) >> (i % 3)) & 1));
-			const quads = [
-				[0, 2, 3, 1],
-				[4, 5, 7, 6],
-				[0, 1, 5, 4],
-				[2, 6, 7, 3],
-				[0, 4, 6, 2],
-				[1, 3, 7, 5],
-			];
-			return { positions, triangles: Uint32Array.from(quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d])) };
-		};
+		const cube = (at: Vec3): TriangleMesh => box(at, add(at, [1, 1, 1]));
 		const gap = finish(surfaceGap(index(cube([0, 0, 0])), index(cube([4, 5, 0]))))!;
 		expect(gap.distance).toBeCloseTo(5, 12);
 		expect(gap.onFirst.slice(0, 2)).toEqual([1, 1]);

@@ -12,6 +12,7 @@ import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
 import type { Vec3 } from "../../../core/vector.ts";
 import { demoCommission, demoScan } from "../../../seeds/demo.ts";
 import { seeds } from "../../../seeds/index.ts";
+import { box } from "../../support/groundMesh.ts";
 import { sphere } from "../../support/shapes.ts";
 import { bruteRegionArea } from "./bruteRegion.ts";
 
@@ -21,22 +22,6 @@ const regionOn = (mesh: TriangleMesh, strokes: readonly SurfaceStroke[], bent = 
 	finish(surfaceRegion(finish(buildSurfaceIndex(mesh)), buildAdjacency(mesh), bent, strokes));
 
 const brush = (at: Vec3, radius: number, adds = true): SurfaceStroke => ({ at, radius, crease: null, adds });
-
-/** Twelve triangles; corners at 0 and the sides. */
-function box(x: number, y: number, z: number): TriangleMesh {
-	const positions = Float64Array.from(
-		[0, 1, 2, 3, 4, 5, 6, 7].flatMap((i) => [(i & 1) * x, ((i >> 1) & 1) * y, (i >> 2) * z]),
-	);
-	const quads = [
-		[0, 2, 3, 1],
-		[4, 5, 7, 6],
-		[0, 1, 5, 4],
-		[2, 6, 7, 3],
-		[0, 4, 6, 2],
-		[1, 3, 7, 5],
-	];
-	return { positions, triangles: Uint32Array.from(quads.flatMap(([a, b, c, d]) => [a, b, c, a, c, d])) };
-}
 
 describe("a brushed area", () => {
 	// Archimedes: the part of a sphere within a straight distance r of one of its places has the area π r², whatever the sphere.
@@ -48,7 +33,7 @@ describe("a brushed area", () => {
 	});
 
 	it("has the area of two overlapping discs on a flat face, and of a ring where the later stroke takes away", () => {
-		const mesh = box(200, 200, 30);
+		const mesh = box([0, 0, 0], [200, 200, 30]);
 		const lens = (r: number, d: number): number =>
 			2 * r * r * Math.acos(d / (2 * r)) - (d / 2) * Math.sqrt(4 * r * r - d * d);
 		const two = regionOn(mesh, [brush([80, 100, 30], 30), brush([110, 100, 30], 30)]).area;
@@ -61,7 +46,7 @@ describe("a brushed area", () => {
 	});
 
 	it("does not jump to a wall behind that is joined only far away", () => {
-		const mesh = box(200, 200, 4);
+		const mesh = box([0, 0, 0], [200, 200, 4]);
 		expect(Math.abs(regionOn(mesh, [brush([100, 100, 4], 30)]).area / (Math.PI * 900) - 1)).toBeLessThan(0.005);
 	});
 
@@ -78,13 +63,13 @@ describe("a brushed area", () => {
 	});
 
 	it("names strokes that have lost their surface", () => {
-		expect(regionOn(box(10, 10, 10), [brush([5, 5, 14], 3)])).toMatchObject({ lost: [0], area: 0 });
+		expect(regionOn(box([0, 0, 0], [10, 10, 10]), [brush([5, 5, 14], 3)])).toMatchObject({ lost: [0], area: 0 });
 	});
 });
 
 describe("a filled area", () => {
 	it("ends at the creases of a box of twelve triangles", () => {
-		const mesh = box(120, 80, 30);
+		const mesh = box([0, 0, 0], [120, 80, 30]);
 		const bent = { k1: new Float64Array(8).fill(1), k2: new Float64Array(8) };
 		const face = regionOn(mesh, [{ at: [30, 30, 30], radius: null, crease: 5, adds: true }], bent);
 		expect(face.area).toBeCloseTo(120 * 80, 9);
