@@ -91,7 +91,8 @@ export function App() {
 					to the model
 				</a>
 				<Book />
-				<div class="banker">
+				<main class="banker">
+					{open && <h1 class="unseen">{session.commission.value?.name}</h1>}
 					{/* There from the start: making what draws takes longer than the window may be held up once it answers. */}
 					<div class="banker-box" inert={!open}>
 						<BankerView />
@@ -107,7 +108,7 @@ export function App() {
 						<First />
 					)}
 					<HelpView />
-				</div>
+				</main>
 				<Tape />
 			</div>
 			{atBench && <WindowBench />}

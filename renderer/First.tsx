@@ -16,7 +16,7 @@ export function First() {
 	const trouble = session.openTrouble.value;
 	const wanted = session.scanWanted.value;
 	return (
-		<main class="first" id="first">
+		<div class="first" id="first">
 			<div class="first-sheet">
 				<h1>Puntello</h1>
 				<p>
@@ -57,7 +57,7 @@ export function First() {
 						{recents.value.length - SHOWN} older
 					</button>
 				)}
-				{recents.value.length > 0 && <h2>Begin another</h2>}
+				<h2>{recents.value.length > 0 ? "Begin another" : "Begin"}</h2>
 				<div class="offer">
 					<h3>{wanted === null ? "Your own scan" : wanted}</h3>
 					<p>An STL or PLY mesh in any unit; drop it anywhere on this window, or choose it.</p>
@@ -80,7 +80,7 @@ export function First() {
 					</div>
 				))}
 			</div>
-		</main>
+		</div>
 	);
 }
 
