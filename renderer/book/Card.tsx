@@ -1,13 +1,28 @@
 import type { ComponentChildren } from "preact";
 import { useId } from "preact/hooks";
+import type { AnswerName } from "../../core/plan/answersByStages.ts";
+import type { AnswersShown } from "../jobs/shown.ts";
+import { useSession } from "../state/context.ts";
 import { troubles } from "../state/ui.ts";
 
-/** One entry of the day book: inputs, the answer, and the reason for it. `place`: where messages about it are shown. */
-export function Card({ title, place, children }: { title: string; place?: string; children: ComponentChildren }) {
+/**
+ * One entry of the day book: inputs, the answer, and the reason for it. `place`: where messages about it are shown.
+ * `shows`: the planner's answers that stand in it, so that it says when they are from before the last change.
+ */
+export function Card(props: {
+	title: string;
+	place?: string;
+	shows?: readonly (AnswerName & keyof AnswersShown)[];
+	children: ComponentChildren;
+}) {
+	const { title, place, shows, children } = props;
+	const session = useSession();
+	const isOld = shows?.some((name) => session.awaited[name] && isThere(session.answers.value?.[name]));
 	const id = `card-${useId()}`;
 	const trouble = place === undefined ? undefined : troubles.value[place];
 	return (
 		<section class="card" aria-labelledby={id}>
+			{isOld && <em class="again card-again">being worked out again</em>}
 			<h3 id={id}>{title}</h3>
 			{children}
 			{trouble !== undefined && (
@@ -18,6 +33,8 @@ export function Card({ title, place, children }: { title: string; place?: string
 		</section>
 	);
 }
+
+const isThere = (answer: unknown): boolean => Boolean(answer) && !(Array.isArray(answer) && answer.length === 0);
 
 /** Label and figure pairs, figures right-aligned. */
 export function Figures({ rows }: { rows: readonly (readonly [string, string, ("bad" | undefined)?, string?])[] }) {

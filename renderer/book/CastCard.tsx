@@ -19,7 +19,7 @@ export function CastCard() {
 	const whole = placesPicked(session).length === 2;
 	const cast = castPairs.length > 0 ? session.answers.value?.cast : null;
 	return (
-		<Card title="Cast check" place="cast">
+		<Card title="Cast check" shows={["cast"]} place="cast">
 			<p class="reason">
 				Plaster swells as it sets, and a cast of a cast again. Read some long distances on the cast with callipers.
 			</p>

@@ -24,7 +24,7 @@ export function CutsCard() {
 	const fits = session.answers.value?.stone?.fit.fits === true;
 	const sawsAlong = picking.value?.kind === "plane" && picking.value.to === "saw";
 	return (
-		<Card title="Cuts and bridges" place="cuts">
+		<Card title="Cuts and bridges" shows={["cuts"]} place="cuts">
 			<p class="reason">
 				Through cuts take the block down towards the figure, the one that frees most first; stop cuts go into hollows.
 				No cut unless you ask for it.

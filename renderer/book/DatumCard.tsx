@@ -23,7 +23,7 @@ export function DatumCard() {
 	const sets = plan?.datumSets ?? [];
 	const readsFromDatums = commission.transfer === "machine" || commission.transfer === "callipers";
 	return (
-		<Card title="Datums" place="datums">
+		<Card title="Datums" shows={["datumSets"]} place="datums">
 			<p class="reason">
 				{suggested
 					? "Suggested: the triangle that makes the worst target best. Pick your own, or drag a letter on the model."

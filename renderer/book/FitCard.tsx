@@ -31,7 +31,7 @@ export function FitCard() {
 	const given = (session.commission.value?.stone.outOfTrue_mm ?? 0) > 0;
 	const tightest = fit.gaps.reduce((a, b) => (b.gap - b.margin < a.gap - a.margin ? b : a));
 	return (
-		<Card title="Does it fit?">
+		<Card title="Does it fit?" shows={["stone", "sizes"]}>
 			<p class={fit.fits ? "answer" : "answer bad"} data-answer="fit">
 				{fit.fits
 					? `Yes, with ${spareText(fit.spare, unit)} to spare over the margins.`

@@ -27,7 +27,7 @@ export function HandCard() {
 	const held = inHand.value;
 	if (!held)
 		return (
-			<Card title="By hand" place="hand">
+			<Card title="By hand" shows={["stone"]} place="hand">
 				<p class="reason">
 					{stone.byHand
 						? `You placed it. Where most is to spare it would spare ${lengthText(answer.best.spare, unit)}.`
@@ -52,7 +52,7 @@ export function HandCard() {
 	const gaps = gapsInHand(session) ?? [];
 	const least = Math.min(...gaps.map((gap) => gap.gap - gap.margin));
 	return (
-		<Card title="By hand" place="hand">
+		<Card title="By hand" shows={["stone"]} place="hand">
 			<p class={least < 0 ? "answer bad" : "answer"} data-answer="hand">
 				{held.snapped
 					? `It lies where most is to spare: ${lengthText(least, unit)}.`

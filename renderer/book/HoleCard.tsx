@@ -47,7 +47,7 @@ export function HoleCard() {
 	}, [number, plan, drilled]);
 	if (!plan) return null;
 	return (
-		<Card title="The hole, cut open" place="hole">
+		<Card title="The hole, cut open" shows={["plan"]} place="hole">
 			{number === null && (
 				<p class="reason">Point at a point, on the model, the tape or the list, to see its hole cut open.</p>
 			)}

@@ -42,7 +42,7 @@ export function LieCard() {
 		return `${known.points} points; ${shareText(known.reachedShare)} of the figure within reach${lie === 0 ? "" : " by now"}`;
 	};
 	return (
-		<Card title="Lies of the stone" place="lies">
+		<Card title="Lies of the stone" shows={["plan"]} place="lies">
 			<p class="reason">
 				{own.length > 0 ? "As you set them, in the order of work." : "Proposed. Change one and they are yours."}
 			</p>

@@ -73,7 +73,7 @@ function SizeCard() {
 	const model = session.answers.value?.model;
 	const { scale, benchScale } = commission.model;
 	return (
-		<Card title="Size">
+		<Card title="Size" shows={["model"]}>
 			<UnitsChoice />
 			<NumberField
 				label="stone ÷ scan"

@@ -42,7 +42,7 @@ export function NatureCard() {
 	const setBed = (words: string, naturalBed: Bed | null): void =>
 		void session.change(words, (c) => withStone(c, { naturalBed }));
 	return (
-		<Card title="Natural bed and flaws" place="nature">
+		<Card title="Natural bed and flaws" shows={["nature"]} place="nature">
 			<Select
 				label="natural bed"
 				value={bed ? named(bed.normal, BEDS) : "none"}

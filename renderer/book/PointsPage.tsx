@@ -93,7 +93,7 @@ function ListCard() {
 	const session = useSession();
 	if (!session.plan.value) return null;
 	return (
-		<Card title="List">
+		<Card title="List" shows={["plan"]}>
 			<ListFilter />
 			<div class="acts">
 				<button
@@ -135,7 +135,7 @@ function UndercutCard() {
 	const undercuts = barredBy(plan.points.filter((point) => point.undercut));
 	const byEye = barredBy(plan.points.filter((point) => point.byEye && !point.undercut));
 	return (
-		<Card title="Undercuts and by-eye ground">
+		<Card title="Undercuts and by-eye ground" shows={["plan"]}>
 			{undercuts.length === 0 && byEye.length === 0 && (
 				<p class="reason">Every point has a drill line and every join its cover.</p>
 			)}

@@ -16,7 +16,7 @@ export function ProofMarkCard() {
 	const marks = session.plan.value?.proofMarks ?? [];
 	const suggested = marksAreSuggested(session);
 	return (
-		<Card title="Proof marks" place="proof marks">
+		<Card title="Proof marks" shows={["plan"]} place="proof marks">
 			<p class="reason">
 				{suggested
 					? "Suggested where the waste stands longest, far from every hole, and so spread that no move can hide. They are only read, at the start and end of a day."

@@ -29,7 +29,7 @@ export function RoundCard() {
 	const standard = session.standard.value?.rounds;
 	const changed = standard !== undefined && JSON.stringify(rounds) !== JSON.stringify(standard);
 	return (
-		<Card title="Rounds" place="rounds">
+		<Card title="Rounds" shows={["plan"]} place="rounds">
 			{rounds.map((round, i) => (
 				<RoundEntry key={`${i}`} round={round} index={i} count={rounds.length} standard={standard?.[i]} />
 			))}

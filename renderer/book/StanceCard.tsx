@@ -25,7 +25,7 @@ export function StanceCard() {
 	const picks = picking.value?.kind === "plane" && picking.value.to === "stand";
 	const upright = commission.model.stance.join() === "0,0,0,1";
 	return (
-		<Card title="Which way up" place="stance">
+		<Card title="Which way up" shows={["resting"]} place="stance">
 			<p class="reason">Seen from the front. The foot stands on the bed of the block, the face looks to the front.</p>
 			<NumberField
 				label="turn by"

@@ -29,7 +29,7 @@ export function StockCard() {
 	};
 	const best = sizes?.stock;
 	return (
-		<Card title="Sizes in stock">
+		<Card title="Sizes in stock" shows={["sizes"]}>
 			{stock_mm.map((sides, i) => (
 				<p class={best?.index === i ? "answer" : "reason"} key={i}>
 					{say(sides)}{" "}

@@ -20,7 +20,7 @@ export function CautionsCard() {
 		...standingCautions(session),
 	];
 	return (
-		<Card title="Cautions" place="cautions">
+		<Card title="Cautions" shows={["finish"]} place="cautions">
 			<Day />
 			{cautions.length === 0 ? (
 				<p class="reason">They come with the stone.</p>

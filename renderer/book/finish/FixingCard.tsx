@@ -36,7 +36,7 @@ export function FixingCard() {
 		return [Math.ceil((x + 60) / 10) * 10, Math.ceil((y + 60) / 10) * 10, 60];
 	};
 	return (
-		<Card title="Fixing" place="fixing">
+		<Card title="Fixing" shows={["finish"]} place="fixing">
 			{found?.issue && <p class="trouble">{sentenceIn(unit, refusalText(found.issue))}</p>}
 			{!found && <p class="reason">Known once model and stone are.</p>}
 			{fixed && (

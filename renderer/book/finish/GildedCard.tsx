@@ -23,7 +23,7 @@ export function GildedCard() {
 	const leaves = sums.reduce((sum, { leaf }) => sum + leaf.leaves, 0);
 	const area = sums.reduce((sum, one) => sum + one.area, 0);
 	return (
-		<Card title="Gilded areas" place="gilding">
+		<Card title="Gilded areas" shows={["finish"]} place="gilding">
 			{finish.gilded.length === 0 ? (
 				<p class="reason">None yet. Add one, and draw over the model on the banker what is to be gold.</p>
 			) : (

@@ -32,7 +32,7 @@ export function GradesCard() {
 	const hours = found ? (found.ground.open * rates.gradeHours + found.ground.detail * rates.detailHours) / 1e4 : 0;
 	const sheets = found ? Math.ceil((found.ground.open + found.ground.detail) / 1e4 / rates.sheetArea) : 0;
 	return (
-		<Card title="Grades" place="grades">
+		<Card title="Grades" shows={["finish"]} place="grades">
 			<Choices
 				label="polish wanted"
 				value={finish.polish}

@@ -24,7 +24,7 @@ export function QuoteCard() {
 	const found = session.answers.value?.finish?.quote;
 	const guesses = RATE_KEYS.filter((key) => quote.rates[key] === RATES[key].guess && !quote.restsOn[key]).length;
 	return (
-		<Card title="Quote" place="quote">
+		<Card title="Quote" shows={["finish"]} place="quote">
 			{found ? (
 				<>
 					<p class="answer">{quoteAnswer(found, quote.currency)}</p>
