@@ -198,9 +198,9 @@ function brushColours(session: Session): Colours {
 	if (!mesh || !areas) return { look: null, legend: null };
 	const { factor, radius } = groundBrush.value;
 	const under = { factor, dabs: stroke.value.map((place) => ({ ...placeOnModel(place), radius_mm: radius })) };
-	const factors = brushedShown(mesh.positions, mesh.normals, [...areas, under]);
+	const factorAt = brushedShown(mesh.positions, mesh.normals, [...areas, under]);
 	return {
-		look: { ...valueLook(factors, 0, 2, null, factors.length), hatch: (v) => (factors[v] === 0 ? 2 : 0) },
+		look: { ...valueLook(factorAt, 0, 2, null, mesh.positions.length / 3), hatch: (v) => (factorAt(v) === 0 ? 2 : 0) },
 		legend: {
 			title: "Spacing as brushed",
 			ends: ["closer", "wider"],

@@ -1,8 +1,9 @@
 /** Marked areas in gold over whatever else colour says. */
 
 import type { GoldBrush } from "../state/gilding.ts";
+import { createDabGrid } from "./dabGrid.ts";
 import type { Place } from "./picker.ts";
-import type { VertexLook } from "./vertexLook.ts";
+import type { VertexLook, VertexValue } from "./vertexLook.ts";
 
 /** Green of plain plaster, about. */
 const PLAIN_GREEN = 50000;
@@ -10,7 +11,7 @@ const PLAIN_GREEN = 50000;
 const GOLD = [36040, 19350, 1680] as const;
 
 /**
- * Share of gold at every vertex: what the planner has found, and what the brush that is still down goes over (without its
+ * Share of gold at a vertex: what the planner has found, and what the brush that is still down goes over (without its
  * creases, which are found when it is lifted). null where nothing is marked.
  */
 export function goldMarked(
@@ -18,28 +19,28 @@ export function goldMarked(
 	found: Float32Array | null,
 	draft: readonly Place[],
 	{ kind, radius_mm, adds }: GoldBrush,
-): Float32Array | null {
-	const vertices = positions.length / 3;
-	const known = found?.length === vertices ? found : null;
-	if (draft.length === 0 || kind === "fill") return known;
-	const marked = known ? Float32Array.from(known) : new Float32Array(vertices);
-	const within = radius_mm * radius_mm;
-	for (const { position } of draft)
-		for (let v = 0; v < vertices; v++) {
-			const x = positions[3 * v] - position[0];
-			const y = positions[3 * v + 1] - position[1];
-			const z = positions[3 * v + 2] - position[2];
-			if (x * x + y * y + z * z <= within) marked[v] = adds ? 1 : 0;
+): VertexValue | null {
+	const known = found?.length === positions.length / 3 ? found : null;
+	const before: VertexValue | null = known && ((v) => known[v]);
+	if (draft.length === 0 || kind === "fill") return before;
+	const near = createDabGrid(draft.map(({ position }) => ({ at: position, radius: radius_mm })));
+	return (v) => {
+		const [x, y, z] = [positions[3 * v], positions[3 * v + 1], positions[3 * v + 2]];
+		for (const dab of near(x, y, z)) {
+			const { position: at } = draft[dab];
+			const [dx, dy, dz] = [x - at[0], y - at[1], z - at[2]];
+			if (dx * dx + dy * dy + dz * dz <= radius_mm * radius_mm) return adds ? 1 : 0;
 		}
-	return marked;
+		return before ? before(v) : 0;
+	};
 }
 
-export function goldOver(look: VertexLook, marked: Float32Array): VertexLook {
+export function goldOver(look: VertexLook, marked: VertexValue): VertexLook {
 	return {
 		...look,
 		paint(v, colours, at) {
 			look.paint(v, colours, at);
-			const share = marked[v] ?? 0;
+			const share = marked(v);
 			if (share === 0) return;
 			// Light and hollow of what lies under it stay to be seen: gold is dimmed as plaster is.
 			const light = Math.min(1, colours[at + 1] / PLAIN_GREEN);

@@ -154,7 +154,8 @@ export function createScanView(): ScanView {
 		},
 		setLook(next) {
 			look = next !== null && scan !== null && 3 * next.vertices === scan.positions.length ? next : null;
-			if (scan) waiting = [...shown.values()].flat();
+			// What waited already comes first: under a brush a new look comes with every frame.
+			if (scan) waiting = [...new Set([...waiting, ...[...shown.values()].flat()])];
 		},
 		setCoarse(pieces) {
 			clear(coarse);

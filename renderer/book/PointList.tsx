@@ -1,6 +1,6 @@
 /** The points as a real table, narrow in the day book, with every column over the banker; only the rows in view are made. */
 
-import { useSignal } from "@preact/signals";
+import { useComputed, useSignal, useSignalEffect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
 import { depthNumber, type LengthUnit, sentenceIn, sizeNumber } from "../../core/text/format.ts";
@@ -49,7 +49,6 @@ const remark = (p: PlanPoint, unit: LengthUnit): string =>
 export function PointList({ wide }: { wide: boolean }) {
 	const session = useSession();
 	const plan = session.plan.value;
-	const unit = session.units.value;
 	const scroller = useRef<HTMLElement>(null);
 	const top = useSignal(0);
 	const height = useSignal(wide ? 800 : 290);
@@ -69,17 +68,19 @@ export function PointList({ wide }: { wide: boolean }) {
 					letThrough(point, pointFilter.value, plan) && (!shownRun || (i >= shownRun[0] && i <= shownRun[1])),
 			)
 		: [];
-	const lit = pointed.value;
+	const listed = useRef(rows);
+	listed.current = rows;
 	// Pointing at the tape or the banker brings the row into view, unless the list itself is being pointed at.
-	useEffect(() => {
+	useSignalEffect(() => {
+		const lit = pointed.value;
 		const box = scroller.current;
 		if (!box || lit === null || box.matches(":hover")) return;
-		const at = rows.findIndex((point) => point.number === lit);
+		const at = listed.current.findIndex((point) => point.number === lit);
 		if (at < 0) return;
 		const y = at * ROW;
 		if (y < box.scrollTop || y > box.scrollTop + box.clientHeight - 3 * ROW)
 			box.scrollTop = Math.max(0, y - box.clientHeight / 2);
-	}, [lit]);
+	});
 	if (!plan) return null;
 	const columns = wide ? COLUMNS : COLUMNS.filter((column) => NARROW.has(column.head));
 	const first = Math.max(0, Math.floor(top.value / ROW) - SPARE_ROWS);
@@ -110,55 +111,71 @@ export function PointList({ wide }: { wide: boolean }) {
 				<tbody>
 					<Spacer rows={first} columns={columns.length + 1} />
 					{rows.slice(first, last).map((point, i) => (
-						<tr
-							key={point.number}
-							class={point.number === lit ? "pick pointed" : "pick"}
-							aria-rowindex={first + i + 2}
-							onPointerEnter={() => {
-								pointed.value = point.number;
-							}}
-						>
-							<td>
-								<PointMark round={point.round} side={point.side} undercut={point.undercut} />
-								<button
-									type="button"
-									class="number-button"
-									aria-label={`show point ${point.number}`}
-									onFocus={() => {
-										pointed.value = point.number;
-									}}
-									onClick={() => {
-										pointed.value = point.number;
-									}}
-								>
-									{point.number}
-								</button>
-							</td>
-							{!wide && point.undercut ? (
-								<td class="words" colSpan={columns.length} title={sentenceIn(unit, point.reason)}>
-									undercut
-								</td>
-							) : (
-								columns.map((column) => {
-									const text = column.cell(point, plan, unit);
-									return (
-										<td
-											key={column.head}
-											class={column.words ? (column.head === "remark" ? "words long" : "words") : ""}
-											title={column.head === "remark" ? text : undefined}
-										>
-											{text}
-										</td>
-									);
-								})
-							)}
-						</tr>
+						<Row key={point.number} point={point} index={first + i + 2} columns={columns} wide={wide} plan={plan} />
 					))}
 					<Spacer rows={rows.length - last} columns={columns.length + 1} />
 				</tbody>
 			</table>
 			{rows.length === 0 && <p class="reason">No point is let through by the filter.</p>}
 		</section>
+	);
+}
+
+/** Follows for itself whether it is pointed at: the others need not be made anew for it. */
+function Row(props: {
+	readonly point: PlanPoint;
+	readonly index: number;
+	readonly columns: readonly Column[];
+	readonly wide: boolean;
+	readonly plan: Plan;
+}) {
+	const { point, index, columns, wide, plan } = props;
+	const unit = useSession().units.value;
+	const { number } = point;
+	const isLit = useComputed(() => pointed.value === number);
+	return (
+		<tr
+			class={isLit.value ? "pick pointed" : "pick"}
+			aria-rowindex={index}
+			onPointerEnter={() => {
+				pointed.value = point.number;
+			}}
+		>
+			<td>
+				<PointMark round={point.round} side={point.side} undercut={point.undercut} />
+				<button
+					type="button"
+					class="number-button"
+					aria-label={`show point ${point.number}`}
+					onFocus={() => {
+						pointed.value = point.number;
+					}}
+					onClick={() => {
+						pointed.value = point.number;
+					}}
+				>
+					{point.number}
+				</button>
+			</td>
+			{!wide && point.undercut ? (
+				<td class="words" colSpan={columns.length} title={sentenceIn(unit, point.reason)}>
+					undercut
+				</td>
+			) : (
+				columns.map((column) => {
+					const text = column.cell(point, plan, unit);
+					return (
+						<td
+							key={column.head}
+							class={column.words ? (column.head === "remark" ? "words long" : "words") : ""}
+							title={column.head === "remark" ? text : undefined}
+						>
+							{text}
+						</td>
+					);
+				})
+			)}
+		</tr>
 	);
 }
 

@@ -2,6 +2,7 @@
 
 import { signal } from "@preact/signals";
 import type { Area } from "../../core/plan/commission.ts";
+import { createDabGrid } from "../banker/dabGrid.ts";
 import type { Place } from "../banker/picker.ts";
 import { placeOnModel } from "./datums.ts";
 import type { Session } from "./session.ts";
@@ -36,22 +37,29 @@ export const removeArea = (session: Session, index: number): string | null =>
 	session.change("take brushed ground out", (c) => ({ ...c, areas: c.areas.filter((_, i) => i !== index) }));
 
 /**
- * Factor at every vertex of the mesh that is shown, by straight distance and facing: a picture of what was brushed, quick
+ * Factor at a vertex of the mesh that is shown, by straight distance and facing: a picture of what was brushed, quick
  * enough to follow the hand. What counts is worked out along the surface.
  */
 export function brushedShown(
 	positions: ArrayLike<number>,
 	normals: ArrayLike<number>,
 	areas: readonly Pick<Area, "factor" | "dabs">[],
-): Float32Array {
-	const factors = new Float32Array(positions.length / 3).fill(1);
-	for (const { factor, dabs } of areas)
-		for (const { position_mm: at, normal: n, radius_mm } of dabs)
-			for (let v = 0; v < factors.length; v++) {
-				const i = 3 * v;
-				const [dx, dy, dz] = [positions[i] - at[0], positions[i + 1] - at[1], positions[i + 2] - at[2]];
-				if (dx * dx + dy * dy + dz * dz > radius_mm * radius_mm) continue;
-				if (normals[i] * n[0] + normals[i + 1] * n[1] + normals[i + 2] * n[2] > 0) factors[v] = factor;
-			}
-	return factors;
+): (vertex: number) => number {
+	const dabs = areas.flatMap(({ factor, dabs }) =>
+		dabs.map(({ position_mm: at, normal, radius_mm: radius }) => ({ factor, at, normal, radius })),
+	);
+	const near = createDabGrid(dabs);
+	return (v) => {
+		const i = 3 * v;
+		const [x, y, z] = [positions[i], positions[i + 1], positions[i + 2]];
+		const found = near(x, y, z);
+		// The last stroke lies on top.
+		for (let k = found.length - 1; k >= 0; k--) {
+			const { factor, at, normal: n, radius } = dabs[found[k]];
+			const [dx, dy, dz] = [x - at[0], y - at[1], z - at[2]];
+			if (dx * dx + dy * dy + dz * dz > radius * radius) continue;
+			if (normals[i] * n[0] + normals[i + 1] * n[1] + normals[i + 2] * n[2] > 0) return factor;
+		}
+		return 1;
+	};
 }

@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { commissionSchema, newCommission } from "../../core/plan/commission.ts";
+import { seededRandom } from "../../core/random.ts";
 import { strokes } from "../../renderer/banker/bendView.ts";
+import { createDabGrid } from "../../renderer/banker/dabGrid.ts";
 import { brushedShown } from "../../renderer/state/brush.ts";
 import { withDrilled } from "../../renderer/state/drilled.ts";
 import { handPlan } from "../support/handPlan.ts";
@@ -14,7 +16,26 @@ test("what was brushed is shown on its own side of a thin part, the later stroke
 		{ factor: 0.6, dabs: [{ ...dab, radius_mm: 10 }] },
 		{ factor: 0, dabs: [{ ...dab, radius_mm: 2 }] },
 	]);
-	expect([...shown].map((f) => Math.round(100 * f))).toEqual([0, 100, 60]);
+	expect([0, 1, 2].map((v) => Math.round(100 * shown(v)))).toEqual([0, 100, 60]);
+});
+
+test("of dabs of every size none that reaches a place is missed", () => {
+	const random = seededRandom(12);
+	const somewhere = (): [number, number, number] => [0, 1, 2].map(() => 400 * random.next() - 200) as never;
+	const dabs = Array.from({ length: 300 }, () => ({ at: somewhere(), radius: 1 + 60 * random.next() ** 3 }));
+	const near = createDabGrid(dabs);
+	let most = 0;
+	for (let i = 0; i < 500; i++) {
+		const [x, y, z] = somewhere();
+		const found = near(x, y, z);
+		const reaching = dabs.flatMap(({ at, radius }, dab) =>
+			Math.hypot(x - at[0], y - at[1], z - at[2]) <= radius ? [dab] : [],
+		);
+		expect(found).toEqual(expect.arrayContaining(reaching));
+		expect([...found].sort((a, b) => a - b)).toEqual(found);
+		most = Math.max(most, found.length);
+	}
+	expect(most).toBeLessThan(dabs.length / 5);
 });
 
 test("on a tube the long strokes go round it, the short ones along it", () => {
