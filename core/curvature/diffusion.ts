@@ -6,6 +6,7 @@
  */
 
 import type { Job } from "../job.ts";
+import { cotangent } from "../scan/measures.ts";
 import { type TriangleMesh, triangleCount } from "../scan/mesh.ts";
 import type { Adjacency } from "../surface/adjacency.ts";
 
@@ -44,19 +45,10 @@ export function prepareDiffusion(mesh: TriangleMesh, adjacency: Adjacency, areas
 			const o = corner[3 * t + c];
 			const v = corner[3 * t + ((c + 1) % 3)];
 			const w = corner[3 * t + ((c + 2) % 3)];
-			const ax = p[3 * v] - p[3 * o];
-			const ay = p[3 * v + 1] - p[3 * o + 1];
-			const az = p[3 * v + 2] - p[3 * o + 2];
-			const bx = p[3 * w] - p[3 * o];
-			const by = p[3 * w + 1] - p[3 * o + 1];
-			const bz = p[3 * w + 2] - p[3 * o + 2];
-			const nx = ay * bz - az * by;
-			const ny = az * bx - ax * bz;
-			const nz = ax * by - ay * bx;
-			const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
-			if (!(twice > 0)) continue;
-			// Half the cotangent of the angle at o; slivers would have weights without bound.
-			const half = Math.max(-5, Math.min(5, (0.5 * (ax * bx + ay * by + az * bz)) / twice));
+			const whole = cotangent(p, o, v, w);
+			if (!Number.isFinite(whole)) continue;
+			// Slivers would have weights without bound.
+			const half = Math.max(-5, Math.min(5, 0.5 * whole));
 			enter(v, w, half);
 			enter(w, v, half);
 		}

@@ -1,5 +1,6 @@
 /** The flat join between points: facets are the dual of the points' geodesic cells, raised by the join allowance (handbook 6). */
 
+import { cotangent } from "../scan/measures.ts";
 import type { Surface } from "./ground.ts";
 
 /** Entries of a facet in `planes`: unit normal and offset, then for each edge the inward direction and offset. */
@@ -148,20 +149,6 @@ function assemble(all: Int32Array, seeds: number, raised: Float64Array, neighbou
 		neighbours,
 		own,
 	};
-}
-
-/** Cotangent of the angle at o between the ways to a and b. */
-function cotangent(at: Float64Array, o: number, a: number, b: number): number {
-	const ax = at[3 * a] - at[3 * o];
-	const ay = at[3 * a + 1] - at[3 * o + 1];
-	const az = at[3 * a + 2] - at[3 * o + 2];
-	const bx = at[3 * b] - at[3 * o];
-	const by = at[3 * b + 1] - at[3 * o + 1];
-	const bz = at[3 * b + 2] - at[3 * o + 2];
-	const nx = ay * bz - az * by;
-	const ny = az * bx - ax * bz;
-	const nz = ax * by - ay * bx;
-	return (ax * bx + ay * by + az * bz) / Math.sqrt(nx * nx + ny * ny + nz * nz);
 }
 
 /** Fills `row` for the facet a, b, c; false when its corners lie in one line. */

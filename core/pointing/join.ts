@@ -116,18 +116,18 @@ export class Join {
 		for (let s = 0; s < this.seeds; s++) if (changed[s] || neighbours[s].some((n) => changed[n])) dirty[s] = 1;
 		if (this.sampled) this.#sampledSignatures = signatures;
 		else this.#signatures = signatures;
-		yield* measureCover(
-			this.#surface,
-			this.#normals,
-			this.front.label,
-			this.facets,
+		const asked = {
+			surface: this.#surface,
+			normals: this.#normals,
+			label: this.front.label,
+			facets: this.facets,
 			raised,
-			this.#floor,
+			floor: this.#floor,
 			dirty,
-			this.sampled,
-			this.cover,
-			STAGE,
-		);
+			sampled: this.sampled,
+			target: this.cover,
+		};
+		yield* measureCover(asked, STAGE);
 	}
 
 	/** Triangles where cells meet, rising. Only around vertices that went over to another seed is anything looked at again. */

@@ -29,44 +29,39 @@ export interface Cover {
 	readonly past: Float32Array;
 }
 
+export interface CoverAsked {
+	readonly surface: Surface;
+	/** Unit normals of the vertices, 3 each. */
+	readonly normals: Float64Array;
+	/** The seed to which each vertex belongs. */
+	readonly label: Int32Array;
+	readonly facets: Facets;
+	/** The seeds, raised by the allowance, x, y, z, mm. */
+	readonly raised: Float64Array;
+	/** mm; see `DOUBTFUL`. */
+	readonly floor: number;
+	/** 1 for the seeds whose vertices are measured. */
+	readonly dirty: Uint8Array;
+	/** 1 for the vertices of those that are measured; null: all. */
+	readonly sampled: Uint8Array | null;
+	/** Where the cover is written. */
+	readonly target: Cover;
+}
+
 /**
- * Measures the cover of every vertex whose seed is in `dirty` (1), and of those only what is `sampled` (1; null: all), into `target`.
- * Of several facets that hold the projection the nearest counts. Over an edge between two facets that falls away from
- * both, where neither holds it, the distance to the edge counts, with the sign of its facets. `floor`, mm: see `DOUBTFUL`.
+ * Measures the cover. Of several facets that hold the projection the nearest counts. Over an edge between two facets that
+ * falls away from both, where neither holds it, the distance to the edge counts, with the sign of its facets.
  */
-export function* measureCover(
-	surface: Surface,
-	normals: Float64Array,
-	label: Int32Array,
-	facets: Facets,
-	raised: Float64Array,
-	floor: number,
-	dirty: Uint8Array,
-	sampled: Uint8Array | null,
-	target: Cover,
-	stage: string,
-): Job<void> {
-	const vertices = label.length;
+export function* measureCover(asked: CoverAsked, stage: string): Job<void> {
+	const vertices = asked.label.length;
 	for (let begin = 0; begin < vertices; begin += SLICE) {
 		const end = Math.min(vertices, begin + SLICE);
-		if (measureSlice(surface, normals, label, facets, raised, floor, dirty, sampled, target, begin, end))
-			yield { stage, share: begin / vertices };
+		if (measureSlice(asked, begin, end)) yield { stage, share: begin / vertices };
 	}
 }
 
-function measureSlice(
-	surface: Surface,
-	normals: Float64Array,
-	label: Int32Array,
-	facets: Facets,
-	raised: Float64Array,
-	floor: number,
-	dirty: Uint8Array,
-	sampled: Uint8Array | null,
-	target: Cover,
-	begin: number,
-	end: number,
-): boolean {
+function measureSlice(asked: CoverAsked, begin: number, end: number): boolean {
+	const { surface, normals, label, facets, raised, floor, dirty, sampled, target } = asked;
 	const { planes, count, nearStart, nearList } = facets;
 	const p = surface.mesh.positions;
 	let measured = false;

@@ -41,3 +41,17 @@ export function hasNoArea(p: Float64Array, a: number, b: number, c: number): boo
 	const longest = Math.max(distanceSquared(p, a, b), distanceSquared(p, b, c), distanceSquared(p, c, a));
 	return 2 * areaBetween(p, a, b, c) <= NO_AREA * longest;
 }
+
+/** Cotangent of the angle at o between the ways to a and b; not finite where they run along one line. */
+export function cotangent(p: Float64Array, o: number, a: number, b: number): number {
+	const ax = p[3 * a] - p[3 * o];
+	const ay = p[3 * a + 1] - p[3 * o + 1];
+	const az = p[3 * a + 2] - p[3 * o + 2];
+	const bx = p[3 * b] - p[3 * o];
+	const by = p[3 * b + 1] - p[3 * o + 1];
+	const bz = p[3 * b + 2] - p[3 * o + 2];
+	const nx = ay * bz - az * by;
+	const ny = az * bx - ax * bz;
+	const nz = ax * by - ay * bx;
+	return (ax * bx + ay * by + az * bz) / Math.sqrt(nx * nx + ny * ny + nz * nz);
+}
