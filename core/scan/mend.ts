@@ -5,8 +5,8 @@
 
 import { type Job, within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
-import { findDoubled } from "./doubled.ts";
-import { type Edges, edgeCount, SLICE, sortEdges, triangleOf } from "./edges.ts";
+import { withoutDoubled } from "./dropDoubled.ts";
+import { type Edges, SLICE, sortEdges } from "./edges.ts";
 import { facing } from "./facing.ts";
 import { fillHoles } from "./holes.ts";
 import { boundaryOf, openLoops } from "./loops.ts";
@@ -23,7 +23,10 @@ export interface MendChoices {
 	readonly weldWithin: number;
 	/** Triangles without area are left out. */
 	readonly dropArealess: boolean;
-	/** Of triangles with the same three vertices one stays; flaps of two against each other, grown on the surface, go. */
+	/**
+	 * Of triangles with the same three vertices one stays; flaps of two against each other, grown on the surface, go; what
+	 * closes the surface stays, though it be doubled.
+	 */
 	readonly dropDoubled: boolean;
 	/** Shells that stay: all, the one of the largest area, or those of these numbers as `examine` counts the mesh so far mended. */
 	readonly keepShells: "all" | "largest" | readonly number[];
@@ -141,71 +144,9 @@ function* dropArealess(mesh: TriangleMesh): Job<Done> {
 	return { mesh: only(mesh, keep), before: flat, after: 0 };
 }
 
-/**
- * Of each set the first triangle of the way round that has more of them stays. Sets that run both ways equally often are
- * a flap when, over edges between such sets, they hang on to any other triangle: they then go altogether, which leaves the
- * surface as closed as it was. Otherwise they are a surface written with two sides, of which the first side stays.
- */
 function* dropDoubled(mesh: TriangleMesh): Job<Done> {
-	const { triangles } = mesh;
-	const n = triangleCount(mesh);
-	const edges = yield* within(sortEdges(triangles, vertexCount(mesh)), 0, 0.6);
-	const { firstOf, against } = yield* within(findDoubled(triangles, edges), 0.6, 0.9);
-	const size = new Uint32Array(n);
-	const net = new Int32Array(n);
-	let doubled = 0;
-	for (let t = 0; t < n; t++) {
-		size[firstOf[t]]++;
-		net[firstOf[t]] += against[t] === 1 ? -1 : 1;
-		if (firstOf[t] !== t) doubled++;
-	}
-	const even = new Uint8Array(n);
-	for (let t = 0; t < n; t++) even[t] = size[firstOf[t]] > 1 && net[firstOf[t]] === 0 ? 1 : 0;
-	const flap = flaps(edges, even, n);
-	const keep = new Uint8Array(n);
-	const kept = new Uint8Array(n);
-	for (let t = 0; t < n; t++) {
-		const first = firstOf[t];
-		if (kept[first] === 1 || (even[first] === 1 && flap[t] === 1)) continue;
-		if (net[first] !== 0 && net[first] > 0 !== (against[t] === 0)) continue;
-		kept[first] = 1;
-		keep[t] = 1;
-	}
-	yield { stage: "leaving out doubled triangles", share: 1 };
-	return { mesh: only(mesh, keep), before: doubled, after: 0 };
-}
-
-/** 1 for the marked triangles of each group, joined over edges, that meets a triangle which is not marked. */
-function flaps(edges: Edges, marked: Uint8Array, n: number): Uint8Array {
-	const flap = new Uint8Array(n);
-	const queue: number[] = [];
-	// Edges of each marked triangle, by a pass that gathers and one that spreads, until nothing new is reached.
-	const edgeOf = new Uint32Array(3 * n).fill(0xffffffff);
-	for (let e = 0; e < edgeCount(edges); e++)
-		for (let i = edges.start[e]; i < edges.start[e + 1]; i++) edgeOf[edges.halfEdges[i]] = e;
-	for (let t = 0; t < n; t++) {
-		if (marked[t] === 0) continue;
-		for (let h = 3 * t; h < 3 * t + 3 && flap[t] === 0; h++) {
-			const e = edgeOf[h];
-			for (let i = edges.start[e]; i < edges.start[e + 1]; i++)
-				if (marked[triangleOf(edges.halfEdges[i])] === 0) flap[t] = 1;
-		}
-		if (flap[t] === 1) queue.push(t);
-	}
-	const done = new Uint8Array(edgeCount(edges));
-	for (let t = queue.pop(); t !== undefined; t = queue.pop())
-		for (let h = 3 * t; h < 3 * t + 3; h++) {
-			const e = edgeOf[h];
-			if (done[e] === 1) continue;
-			done[e] = 1;
-			for (let i = edges.start[e]; i < edges.start[e + 1]; i++) {
-				const other = triangleOf(edges.halfEdges[i]);
-				if (marked[other] === 0 || flap[other] === 1) continue;
-				flap[other] = 1;
-				queue.push(other);
-			}
-		}
-	return flap;
+	const { keep, before, after } = yield* withoutDoubled(mesh);
+	return { mesh: only(mesh, keep), before, after };
 }
 
 function* edgesAndShells(mesh: TriangleMesh): Job<{ edges: Edges; shells: Shells }> {

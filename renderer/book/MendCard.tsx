@@ -17,7 +17,7 @@ const TICKS: readonly { key: MendTick; step: MendStep["choice"]; label: string; 
 		key: "dropDoubled",
 		step: "dropDoubled",
 		label: "drop doubled triangles",
-		sentence: "Of triangles on the same three corners one stays.",
+		sentence: "Of triangles on the same three corners one stays; more only where the surface would open without them.",
 		act: "drop doubled triangles",
 	},
 	{

@@ -59,7 +59,7 @@ export function healthFindings(
 	else if (health.duplicateTriangles > 0)
 		plain(
 			"doubled",
-			`${many(health.duplicateTriangles, "doubled triangle")}: ground that is there twice. They can be dropped.`,
+			`${many(health.duplicateTriangles, "doubled triangle")}: ground that is there twice. They can be dropped, as far as the surface stays closed without them.`,
 		);
 	if (health.degenerateTriangles > 0)
 		plain(
