@@ -61,7 +61,7 @@ export interface Pace {
 const USUAL_LOW = 30;
 const USUAL_HIGH = 40;
 /** Fewer days say nothing about their spread. */
-const LEAST_DAYS = 3;
+export const LEAST_DAYS = 3;
 /** Quantile of the normal distribution that leaves a tenth on either side (NIST/SEMATECH e-Handbook, 1.3.6.7.1). */
 const TENTH = 1.2816;
 

@@ -1,6 +1,6 @@
 /** The quote: hours, money, every figure that they rest on, and the two papers. */
 
-import { daysOfLog } from "../../../core/finish/daysOfLog.ts";
+import { daysOfLog, supportOf } from "../../../core/finish/daysOfLog.ts";
 import { RATE_KEYS, RATES } from "../../../core/finish/rates.ts";
 import { refitRates } from "../../../core/finish/refitRates.ts";
 import type { Commission } from "../../../core/plan/commission.ts";
@@ -10,6 +10,7 @@ import { TextField } from "../../fields/TextField.tsx";
 import { useSession } from "../../state/context.ts";
 import { changePart, changeRate } from "../../state/finish.ts";
 import { setTrouble } from "../../state/ui.ts";
+import { manyText } from "../../words/health.ts";
 import { quoteAnswer, quoteRows } from "../../words/quote.ts";
 import { Card, Figures } from "../Card.tsx";
 import { fileName } from "../fileName.ts";
@@ -119,7 +120,16 @@ function Learn() {
 	const { log, quote } = session.commission.value as Commission;
 	const plan = session.plan.value;
 	if (!plan || log.length === 0) return null;
-	const learnt = refitRates(daysOfLog(log, plan), quote.rates).filter(
+	const worked = daysOfLog(log, plan);
+	const support = supportOf(worked);
+	if (worked.length > 0 && !support.enough)
+		return (
+			<p class="reason">
+				Rates of the points are learnt from the log once it holds {support.leastDays} days and {support.leastPoints}{" "}
+				points with the time they took; so far {manyText(support.days, "day")} and {manyText(support.points, "point")}.
+			</p>
+		);
+	const learnt = refitRates(worked, quote.rates).filter(
 		({ rate, value, days }) => quote.rates[rate] !== round(value) || quote.restsOn[rate] !== days,
 	);
 	if (learnt.length === 0) return null;

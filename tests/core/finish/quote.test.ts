@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { daysOfLog } from "../../../core/finish/daysOfLog.ts";
+import { daysOfLog, supportOf } from "../../../core/finish/daysOfLog.ts";
 import { quickQuantities, quickQuote } from "../../../core/finish/quickQuote.ts";
 import { type Quantities, quoteOf } from "../../../core/finish/quote.ts";
 import { QUICK, QUICK_KEYS, type QuickShape, RATE_KEYS, RATES, type Rates } from "../../../core/finish/rates.ts";
@@ -239,5 +239,19 @@ describe("rates from the log", () => {
 			{ day: "2031-03-02", stage: "points", hours: 0.25, amounts: [1, expect.closeTo(metres(c), 9)] },
 		]);
 		expect(refitRates(days, GUESSED_RATES).every(({ days: n }) => n === 2)).toBe(true);
+	});
+
+	it("are carried by three days and a day's worth of points, not by one sitting", () => {
+		const day = (name: string, points: number): WorkedDay => ({
+			day: name,
+			stage: "points",
+			hours: points / 6,
+			amounts: [points, points / 20],
+		});
+		expect(supportOf([day("a", 2)])).toMatchObject({ days: 1, points: 2, enough: false });
+		expect(supportOf([day("a", 200)]).enough).toBe(false);
+		expect(supportOf([day("a", 2), day("b", 2), day("c", 2)]).enough).toBe(false);
+		expect(supportOf([day("a", 10), day("b", 10), day("c", 10)])).toMatchObject({ days: 3, points: 30, enough: true });
+		expect(supportOf([]).enough).toBe(false);
 	});
 });
