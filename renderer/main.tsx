@@ -9,6 +9,7 @@ import { createJobClient } from "./jobs/jobClient.ts";
 import type { Jobs } from "./jobs/shown.ts";
 import { SessionContext } from "./state/context.ts";
 import { browserStore } from "./state/held.ts";
+import { browserCopies } from "./state/scanCopies.ts";
 import { createSession } from "./state/session.ts";
 import { troubleWords } from "./state/troubleWords.ts";
 import { followSystemTheme, handedOver, recents, rememberLook } from "./state/ui.ts";
@@ -33,6 +34,7 @@ const session = createSession({
 		return [...new Uint8Array(sum)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 	},
 	held: browserStore(),
+	scans: browserCopies(),
 });
 
 followSystemTheme();

@@ -3,6 +3,8 @@
  * It outlives the window, and is handed over by the next window of the same origin.
  */
 
+import { readFrom, writeTo } from "./browserBase.ts";
+
 export interface HeldWork {
 	/** Id of the commission, and the window that worked on it. */
 	readonly id: string;
@@ -26,50 +28,14 @@ export interface HeldStore {
 	ofGone(work: Pick<HeldWork, "writer">, deed: () => Promise<void>): Promise<void>;
 }
 
-const BASE = "puntello";
-const TABLE = "held";
-
-const answerOf = <T>(request: IDBRequest<T>): Promise<T> =>
-	new Promise((resolve, reject) => {
-		request.onsuccess = () => resolve(request.result);
-		request.onerror = () => reject(request.error);
-	});
-
-function open(): Promise<IDBDatabase> {
-	const request = indexedDB.open(BASE, 1);
-	request.onupgradeneeded = () => request.result.createObjectStore(TABLE, { keyPath: ["id", "writer"] });
-	return answerOf(request);
-}
-
-/** Returns once it is on the disk, and not only in the browser's memory. */
-async function written(base: IDBDatabase, deed: (table: IDBObjectStore) => void): Promise<void> {
-	const step = base.transaction(TABLE, "readwrite", { durability: "strict" });
-	const done = new Promise<void>((resolve, reject) => {
-		step.oncomplete = () => resolve();
-		step.onabort = () => reject(step.error);
-	});
-	deed(step.objectStore(TABLE));
-	await done;
-}
-
-const lockOf = (writer: string): string => `${BASE} window ${writer}`;
+const lockOf = (writer: string): string => `puntello window ${writer}`;
 
 /** The store of this origin in the browser. */
 export function browserStore(): HeldStore {
-	let base: Promise<IDBDatabase> | null = null;
-	const opened = async (): Promise<IDBDatabase> => {
-		base ??= open();
-		try {
-			return await base;
-		} catch (trouble) {
-			base = null;
-			throw trouble;
-		}
-	};
 	return {
-		put: async (work) => written(await opened(), (table) => table.put(work)),
-		drop: async ({ id, writer }) => written(await opened(), (table) => table.delete([id, writer])),
-		all: async () => answerOf((await opened()).transaction(TABLE).objectStore(TABLE).getAll()),
+		put: (work) => writeTo("held", (table) => table.put(work)),
+		drop: ({ id, writer }) => writeTo("held", (table) => table.delete([id, writer])),
+		all: () => readFrom("held", (table) => table.getAll()),
 		live(writer) {
 			// Held for as long as the page lives; the browser lets go of it also when the page dies.
 			void navigator.locks?.request(lockOf(writer), () => new Promise(() => {}));

@@ -49,6 +49,26 @@ export function createOpenings(
 	} = state;
 	/** Scans that came as files, by their fingerprints: a browser gives no lasting leave to read them again. */
 	const files = new Map<string, ScanHandle>();
+	/** Those of which the browser has a copy. */
+	const copied = new Set<string>();
+	const remember = (handle: ScanHandle, sha256: string): void => {
+		if (handle.kind !== "file") return;
+		files.set(sha256, handle);
+		// Without a copy the scan is asked for again once this window has gone.
+		tools.scans.keep(sha256, handle.file).then(
+			() => {
+				copied.add(sha256);
+				if (scan.value?.sha256 === sha256) scanHeldHere.value = false;
+			},
+			() => {},
+		);
+	};
+	const remembered = async (sha256: string): Promise<ScanHandle | null> => {
+		const here = files.get(sha256);
+		const file = here ? null : await tools.scans.find(sha256);
+		if (file) copied.add(sha256);
+		return here ?? (file && { kind: "file", file });
+	};
 
 	/** Takes an opened scan with its commission for the window's own. */
 	const take = (opened: ScanShown, present: Commission, as: KeptAs & { readonly demo?: Seed }): void => {
@@ -61,7 +81,7 @@ export function createOpenings(
 			workTrouble.value = null;
 			scanWanted.value = null;
 			demo.value = as.demo ?? null;
-			scanHeldHere.value = as.token === null && as.demo === undefined;
+			scanHeldHere.value = as.token === null && as.demo === undefined && !copied.has(opened.sha256);
 			keeper.file(as);
 		});
 		// A demo that nobody has changed can be opened again at any time, and would only crowd what was worked on lately.
@@ -93,7 +113,7 @@ export function createOpenings(
 	/** Reads a scan and remembers it, where only this window can read it again. */
 	const readScan = async (handle: ScanHandle): Promise<ScanShown> => {
 		const opened = await run("openScan", { handle }, "opening");
-		if (handle.kind === "file") files.set(opened.sha256, handle);
+		remember(handle, opened.sha256);
 		return opened;
 	};
 
@@ -106,10 +126,26 @@ export function createOpenings(
 			const waiting = scanWanted.value === null ? null : history.value;
 			const opened = await readScan(handle);
 			const name = handleName(handle);
-			if (waiting && waiting.present.scan.sha256 === opened.sha256)
-				return take(opened, waiting.present, { id: keeper.id(), token: tokenOf(handle), seen: keeper.seen() });
+			const wanted = waiting?.present;
+			const same = wanted?.scan.sha256 === opened.sha256;
+			if (wanted && (same || wanted.scan.file === name)) {
+				take(opened, wanted, { id: keeper.id(), token: tokenOf(handle), seen: keeper.seen() });
+				if (!same) tellOfChange(name);
+				return;
+			}
 			take(opened, { ...newCommission(name), name: nameOf(name) }, { id: tools.newId(), token: tokenOf(handle) });
+			if (wanted)
+				setTrouble(
+					"scan",
+					`${name} is not the scan of ${wanted.name}, ${wanted.scan.file}, and has begun a commission of its own. The other one still waits for its scan.`,
+				);
 		});
+
+	const tellOfChange = (name: string): void =>
+		setTrouble(
+			"scan",
+			`${name} has changed since this commission was last worked on: look whether datums and picked points still lie where they should.`,
+		);
 
 	const openDemo = (name: string): Promise<void> =>
 		opening(`Making the scan of the demo, ${demoOf(name)?.title ?? name}`, async () => {
@@ -150,18 +186,14 @@ export function createOpenings(
 	): Promise<void> =>
 		opening("Opening the commission", async () => {
 			const found = readCommission(text, "the commission");
-			const stone = found.stone.scan && (files.get(found.stone.scan.sha256) ?? grantHandle(stoneGrant));
+			const stone = found.stone.scan && (grantHandle(stoneGrant) ?? (await remembered(found.stone.scan.sha256)));
 			if (stone) await holdStone(stone);
 			const seed = demoOf(found.scan.file);
-			const handle = grantHandle(grant) ?? files.get(found.scan.sha256);
+			const handle = grantHandle(grant) ?? (await remembered(found.scan.sha256));
 			if (handle) {
 				const opened = await readScan(handle);
 				take(opened, found, { id: as, token: tokenOf(handle), seen });
-				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256)
-					setTrouble(
-						"scan",
-						`${handleName(handle)} has changed since this commission was last worked on: look whether datums and picked points still lie where they should.`,
-					);
+				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256) tellOfChange(handleName(handle));
 				return;
 			}
 			if (seed) {
@@ -225,7 +257,7 @@ export function createOpenings(
 		try {
 			const { name, sha256, unit: found } = await run("openStone", { handle }, "opening");
 			keeper.stone(sha256, tokenOf(handle));
-			if (handle.kind === "file") files.set(sha256, handle);
+			remember(handle, sha256);
 			const unit = given ?? found;
 			return change(`stone: ${name}`, (c) => ({
 				...c,

@@ -4,6 +4,7 @@ import type { CallName, Reply, Request } from "../../electron/bridge/contract.ts
 import type { JobClient } from "../jobs/jobClient.ts";
 import type { Jobs } from "../jobs/shown.ts";
 import type { HeldStore } from "./held.ts";
+import type { ScanCopies } from "./scanCopies.ts";
 
 export interface SessionTools {
 	readonly jobs: JobClient<Jobs>;
@@ -17,4 +18,6 @@ export interface SessionTools {
 	fingerprint(text: string): Promise<string>;
 	/** Where work is held that cannot be kept. */
 	readonly held: HeldStore;
+	/** Copies of scans that were chosen by hand. */
+	readonly scans: ScanCopies;
 }

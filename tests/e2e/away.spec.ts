@@ -236,6 +236,27 @@ test("a scan that moved is found again by its fingerprint", async ({ openWindow,
 	await expect(page.getByLabel(MARGIN, { exact: true })).toHaveValue("5.0");
 });
 
+test("a scan chosen by hand is not asked for again, even where its file has gone", async ({ openWindow, home }) => {
+	const scan = eggScan(home);
+	const page = await openWindow();
+	await chooseScan(page, scan);
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await margins(page, "5");
+	await expect(kept(page)).toBeVisible();
+	rmSync(scan);
+	await page.reload();
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await expect(page.getByLabel(MARGIN, { exact: true })).toHaveValue("5.0");
+	await openWindow();
+	await page.getByRole("button", { name: "Go on with egg" }).click();
+	await workedOut(page);
+	await turnTo(page, "stone");
+	await expect(page.getByLabel(MARGIN, { exact: true })).toHaveValue("5.0");
+	expect(margin(home)).toEqual([5]);
+});
+
 test("a commission of a newer Puntello is refused in words and left as it is", async ({ openWindow, home }) => {
 	const id = "00112233445566ff";
 	const newer = JSON.stringify({ ...newCommission("owl.stl"), name: "From tomorrow", version: 2, colour: "red" });

@@ -78,6 +78,7 @@ test("what was worked on is kept and can be gone on with", async ({ openWindow, 
 test("a commission saved as a file, put away and opened again asks for its scan and goes on", async ({
 	openWindow,
 	home,
+	browser,
 }) => {
 	const page = await openWindow(eggScan(home));
 	await workedOut(page);
@@ -90,17 +91,24 @@ test("a commission saved as a file, put away and opened again asks for its scan 
 	await page.getByRole("button", { name: "put away" }).click();
 	// Put away is kept: it is offered again on the first screen.
 	await expect(page.locator(".offer", { hasText: "egg.stl" })).toBeVisible();
-	await chooseScan(page, saved);
-	await expect(page.getByText("its scan, egg.stl, was not found where it was")).toBeVisible();
-	await chooseScan(page, join(home, "egg.stl"));
-	await workedOut(page);
-	await turnTo(page, "stone");
-	await expect(page.getByLabel("top", { exact: true })).toHaveValue("9.0");
+	// Another carver's browser, which has never seen the scan.
+	const host = await openHost({ home: join(home, "another") });
+	const elsewhere = await browser.newContext();
+	const other = await elsewhere.newPage();
+	await other.goto(host.url);
+	await chooseScan(other, saved);
+	await expect(other.getByText("its scan, egg.stl, was not found where it was")).toBeVisible();
+	await chooseScan(other, join(home, "egg.stl"));
+	await workedOut(other);
+	await turnTo(other, "stone");
+	await expect(other.getByLabel("top", { exact: true })).toHaveValue("9.0");
 	// The file was shown to this window, which reads it again without asking.
-	await page.getByRole("button", { name: "put away" }).click();
-	await page.locator(".offer", { hasText: "egg.stl" }).getByRole("button", { name: "Go on" }).click();
-	await workedOut(page);
-	await expect(page.getByLabel("top", { exact: true })).toHaveValue("9.0");
+	await other.getByRole("button", { name: "put away" }).click();
+	await other.locator(".offer", { hasText: "egg.stl" }).getByRole("button", { name: "Go on" }).click();
+	await workedOut(other);
+	await expect(other.getByLabel("top", { exact: true })).toHaveValue("9.0");
+	await elsewhere.close();
+	await host.close();
 });
 
 test("nothing typed is lost when the host goes away", async ({ page, home }) => {

@@ -5,7 +5,9 @@ import { newCommission } from "../../core/plan/commission.ts";
 import { versionOf } from "../../electron/files/journal.ts";
 import { Cancelled, type JobClient, JobFailed } from "../../renderer/jobs/jobClient.ts";
 import type { AnswerShown, AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
+import type { ScanCopies } from "../../renderer/state/scanCopies.ts";
 import { createSession } from "../../renderer/state/session.ts";
+import { troubles } from "../../renderer/state/ui.ts";
 import { emptyStore } from "../support/heldStore.ts";
 
 /** An answer as the worker tells it, held under its own name. */
@@ -59,6 +61,11 @@ function bench() {
 	const timers: { at: number; then: () => void }[] = [];
 	let now = 0;
 	let refusesToKeep = false;
+	const kept = new Map<string, File>();
+	const copies: ScanCopies = {
+		keep: async (sha256, file) => void kept.set(sha256, file),
+		find: async (sha256) => kept.get(sha256) ?? null,
+	};
 	const settle = async (): Promise<void> => {
 		for (let i = 0; i < 12; i++) await Promise.resolve();
 	};
@@ -111,6 +118,7 @@ function bench() {
 		newId: () => "0123456789abcdef",
 		fingerprint: async (text) => versionOf(new TextEncoder().encode(text)),
 		held: emptyStore(),
+		scans: copies,
 	});
 	return {
 		session,
@@ -281,6 +289,40 @@ describe("session", () => {
 		expect(b.session.kept.value.state).toBe("kept");
 		const { request } = b.calls[b.calls.length - 1];
 		expect(JSON.parse((request as { text: string }).text).model.scale).toBe(2);
+	});
+
+	it("goes on with the copy of a scan that was chosen by hand", async () => {
+		const b = bench();
+		await b.open("figure.stl");
+		const text = JSON.stringify({ ...b.session.commission.value, model: { ...newCommission("a").model, scale: 1.5 } });
+		void b.session.openCommission(text, null, "00112233445566ff");
+		await b.settle();
+		expect(b.last()).toMatchObject({
+			job: "openScan",
+			input: { handle: { kind: "file", file: { name: "figure.stl" } } },
+		});
+		await b.last().done(opened("figure.stl"));
+		expect(b.session.scanWanted.value).toBeNull();
+		expect(b.session.commission.value?.model.scale).toBe(1.5);
+	});
+
+	it("goes on with a scan of the same name that has changed, and says so; another one begins its own", async () => {
+		for (const [name, goesOn] of [
+			["figure.stl", true],
+			["lion.stl", false],
+		] as const) {
+			const b = bench();
+			const old = newCommission("figure.stl");
+			const text = JSON.stringify({
+				...old,
+				scan: { ...old.scan, sha256: "cd".repeat(32) },
+				model: { ...old.model, scale: 1.5 },
+			});
+			await b.session.openCommission(text, null, "00112233445566ff");
+			await b.open(name);
+			expect(b.session.commission.value?.model.scale).toBe(goesOn ? 1.5 : 1);
+			expect(troubles.value.scan).toContain(goesOn ? "has changed since" : "is not the scan of commission");
+		}
 	});
 
 	it("asks for a scan that is not where it was, and goes on when the same one is opened", async () => {
