@@ -137,6 +137,10 @@ test("by keyboard alone: the owl from the first screen to the sheet, the log, th
 		await fill(page, /^leave standing at the join/, "10.5");
 		await expect(undoWords(page)).toContainText("high points");
 		await workedOut(page);
+		// Past the day book by its skip link, as one would who knows the way.
+		await toPage(1);
+		await press(page, "to the model", "Shift+Tab");
+		await expect(page.locator("#banker-canvas")).toBeFocused();
 		await stepTo(page, "points in the order of work");
 		await page.keyboard.press("Home");
 		await page.keyboard.press("ArrowRight");
