@@ -249,7 +249,7 @@ test("a scan chosen by hand is not asked for again, even where its file has gone
 	await workedOut(page);
 	await turnTo(page, "stone");
 	await expect(page.getByLabel(MARGIN, { exact: true })).toHaveValue("5.0");
-	await openWindow();
+	await page.getByRole("button", { name: "put away" }).click();
 	await page.getByRole("button", { name: "Go on with egg" }).click();
 	await workedOut(page);
 	await turnTo(page, "stone");
