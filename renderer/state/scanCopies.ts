@@ -36,7 +36,7 @@ async function bytesOf(file: File): Promise<Blob> {
 export function browserCopies(): ScanCopies {
 	return {
 		async keep(sha256, file) {
-			if (file.size > LARGEST) return;
+			if (file.size > LARGEST) throw new Error("too large for a copy");
 			const bytes = await bytesOf(file);
 			const before = await readFrom<Copy[]>("scans", (table) => table.getAll());
 			const others = before.filter((copy) => copy.sha256 !== sha256).sort((a, b) => b.at - a.at);
