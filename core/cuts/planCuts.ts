@@ -11,7 +11,8 @@ import { type CutReport, describeCut } from "./describeCut.ts";
 import { nextCut } from "./proposeCuts.ts";
 import type { Saw } from "./saws.ts";
 import { type Kept, sparedBody, spareOf } from "./spared.ts";
-import { type StopField, stopCuts } from "./stopCuts.ts";
+import { stopCuts } from "./stopCuts.ts";
+import type { StopField } from "./stopField.ts";
 import { removableWaste } from "./waste.ts";
 
 export interface CutsWanted {

@@ -28,6 +28,13 @@ export const USUAL_SAWS: Readonly<Record<SawKind, Saw>> = {
 	"hand disc": { kind: "hand disc", allowance: 25, kerf: 4, reach: 125, disc: 350 },
 };
 
+/** The saw of the stop cuts: a wire makes none, so that a hand disc takes its place. */
+export const stopSaw = (saw: Saw): Saw & { readonly disc: number } =>
+	saw.disc === null ? { ...USUAL_SAWS["hand disc"], disc: 350 } : { ...saw, disc: saw.disc };
+
+/** Stone that stays over the figure, and half the kerf with it, mm. */
+export const keptOver = (saw: Saw): number => saw.allowance + saw.kerf / 2;
+
 /** From how many sides a section is sawn through: 1, 2, or null where some of it stays out of reach. */
 export type Sides = 1 | 2 | null;
 

@@ -1,7 +1,7 @@
 /** What of the cuts stands on the banker: from the answers and the cut that is looked at. Stone frame, mm. */
 
 import { type ConvexSolid, cutBy, faceOf, solidOf } from "../../core/cuts/convexSolid.ts";
-import type { StopField } from "../../core/cuts/stopCuts.ts";
+import type { StopField } from "../../core/cuts/stopField.ts";
 import { along, scale, type Vec3 } from "../../core/vector.ts";
 import { bridgesPlaced, cutShown } from "../state/cuts.ts";
 import type { Session } from "../state/session.ts";

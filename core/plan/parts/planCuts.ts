@@ -1,7 +1,8 @@
 /** Cuts and bridges as the plan document tells them. */
 
 import type { CutsAnswer, ThroughCut } from "../../cuts/planCuts.ts";
-import { type StopField, stopSaw } from "../../cuts/stopCuts.ts";
+import { stopSaw } from "../../cuts/saws.ts";
+import type { StopField } from "../../cuts/stopField.ts";
 import { type Placement, place } from "../../vector.ts";
 import type { Commission } from "../commission.ts";
 import type { Plan } from "../planFile.ts";

@@ -1,6 +1,6 @@
 /** One point as the plan tells it. */
 
-import { airAlong } from "../../cuts/stopCuts.ts";
+import { airAlong } from "../../cuts/stopField.ts";
 import { calliperLengths, sideOfDatums, unreliableByCallipers } from "../../datum/callipers.ts";
 import { servingSet } from "../../datum/reach.ts";
 import { chainErrorAt, type Triangle } from "../../datum/seatError.ts";

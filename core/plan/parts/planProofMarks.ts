@@ -1,4 +1,4 @@
-import { airAlong } from "../../cuts/stopCuts.ts";
+import { airAlong } from "../../cuts/stopField.ts";
 import { type MarkGround, type ProofMark, proofMarkAt, suggestProofMarks } from "../../datum/proofMarks.ts";
 import type { DatumPlace } from "../../datum/seat.ts";
 import type { Job } from "../../job.ts";

@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from "vitest";
-import { USUAL_SAWS } from "../../../core/cuts/saws.ts";
-import { airAlong, type StopField, stopCuts, stopSaw } from "../../../core/cuts/stopCuts.ts";
+import { stopSaw, USUAL_SAWS } from "../../../core/cuts/saws.ts";
+import { stopCuts } from "../../../core/cuts/stopCuts.ts";
+import { airAlong, type StopField } from "../../../core/cuts/stopField.ts";
 import { bestWindow } from "../../../core/cuts/stopWindow.ts";
 import { finish } from "../../../core/job.ts";
 import { openScan } from "../../../core/plan/planner.ts";
