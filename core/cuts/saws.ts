@@ -1,6 +1,6 @@
 /** What the stone is sawn with, and how far into a cut it reaches. */
 
-import { cutOutline } from "../stone/block.ts";
+import { cutOutline } from "../stone/faceOutline.ts";
 import { cross, dot, scale, sub, unit, type Vec3 } from "../vector.ts";
 
 export const SAWS = ["bridge saw", "wire saw", "hand disc"] as const;

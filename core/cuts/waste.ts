@@ -1,7 +1,7 @@
 /** How much waste the saw could free at most: the stone less the hull of what is kept, grown by what must stay over it (handbook 11). */
 
 import { type Job, within } from "../job.ts";
-import { cutOutline } from "../stone/block.ts";
+import { cutOutline } from "../stone/faceOutline.ts";
 import { convexHull, type Hull } from "../stone/hull.ts";
 import { cross, dot, sub, unit, type Vec3 } from "../vector.ts";
 import { type ConvexSolid, faceOf, measuresOf, planeOf } from "./convexSolid.ts";

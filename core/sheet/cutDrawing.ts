@@ -3,7 +3,7 @@
 import type { ConvexSolid } from "../cuts/convexSolid.ts";
 import { faceOf, planeOf } from "../cuts/convexSolid.ts";
 import type { Plan } from "../plan/planFile.ts";
-import { cutOutline } from "../stone/block.ts";
+import { cutOutline } from "../stone/faceOutline.ts";
 import { cross, dot, unit, type Vec3 } from "../vector.ts";
 import { type Drawing, disc, line, polygon, text } from "./drawing.ts";
 import { BODY, bodyBold, PALE, PAPER, quiet, RADDLE, SLATE } from "./style.ts";

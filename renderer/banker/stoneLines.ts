@@ -1,6 +1,6 @@
 /** What is drawn of a stone as lines and triangles: edges of any flat-faced stone, planes within it with their hatching. */
 
-import { cutOutline } from "../../core/stone/block.ts";
+import { cutOutline } from "../../core/stone/faceOutline.ts";
 import { along, cross, distance, dot, squareTo, type Vec3 } from "../../core/vector.ts";
 
 /** A face as the banker needs it. */
