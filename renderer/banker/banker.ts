@@ -1,14 +1,15 @@
 /** The scene on the banker: joins camera, scan, stone, drill lines and marks, and draws when something has changed. */
 
-import { IDENTITY, type Placement, placeBack, place as placed, turnBack, type Vec3 } from "../../core/vector.ts";
+import { IDENTITY, type Placement, place as placed, turnBack, type Vec3 } from "../../core/vector.ts";
 import type { DisplayMesh } from "../jobs/displayMesh.ts";
 import type { Piece } from "../jobs/pieces.ts";
 import type { Stop } from "../state/stops.ts";
 import type { CutOpen } from "../state/ui.ts";
+import { nearestMark, rayUnder, stepped, wayOnScreen } from "./aim.ts";
 import { type Bends, createBendView } from "./bendView.ts";
 import { type Bounds, joined, turnedBounds } from "./bounds.ts";
-import { axesOf, orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
-import { cutThrough, whereKept } from "./cutPlane.ts";
+import { orbited, type Pose, panned, poseOn, type ViewName, viewFrom, zoomed } from "./camera.ts";
+import { cutThrough } from "./cutPlane.ts";
 import type { CutScene } from "./cutScene.ts";
 import { createCutView } from "./cutView.ts";
 import { createDrillView, type DrillLine } from "./drillView.ts";
@@ -20,7 +21,7 @@ import type { Picker, Place } from "./picker.ts";
 import { projection } from "./projection.ts";
 import { createScanView, type ScanCut, TOUCHED } from "./scanView.ts";
 import { drawSides, type SideLook, type SideWords } from "./sideWords.ts";
-import { createStand, FAR_MM } from "./stand.ts";
+import { createStand } from "./stand.ts";
 import { createStoneView, type GapDrawn, type PlaneDrawn, type StoneDrawn } from "./stoneView.ts";
 import { createStopView } from "./stopView.ts";
 import type { VertexLook } from "./vertexLook.ts";
@@ -39,9 +40,6 @@ export type Banker = ReturnType<typeof createBanker>;
 const FIRST_LOOK = { azimuth: 0.62, elevation: 0.3 };
 /** The full model is drawn again when it has been still for that long, ms. */
 const STILL_AFTER = 160;
-/** How near the pointer must be to a mark, pixels. */
-const NEAR_MARK = 12;
-
 export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasElement, onPose: () => void) {
 	const pen = marksCanvas.getContext("2d") as CanvasRenderingContext2D;
 	const scan = createScanView();
@@ -179,21 +177,6 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		return joined(ofModel, ofBlock) ?? { min: [-150, -150, 0], max: [150, 150, 300] };
 	};
 
-	/** The ray under a place of the view, model frame. */
-	const rayAt = (x: number, y: number): { origin: Vec3; direction: Vec3 } => {
-		const { right, up, eye } = axesOf(pose);
-		const perPixel = pose.span / height;
-		const r = (x - width / 2) * perPixel;
-		const u = (height / 2 - y) * perPixel;
-		const far = FAR_MM + 4 * pose.span;
-		let origin = pose.target.map((t, i) => t + right[i] * r + up[i] * u + eye[i] * far) as unknown as Vec3;
-		if (cut) origin = whereKept(origin, [-eye[0], -eye[1], -eye[2]], cut);
-		return {
-			origin: placeBack(placement, origin),
-			direction: turnBack(placement.rotation, [-eye[0], -eye[1], -eye[2]]),
-		};
-	};
-
 	// Before anything is opened, so that the shaders are there when it is: aside as on the canvas, cut open and whole.
 	scan.settle();
 	stand.touch(TOUCHED);
@@ -282,9 +265,8 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		},
 		/** mm in the stone for a way of so many pixels right and down on the screen. */
 		inStone(right: number, down: number): Vec3 {
-			const axes = axesOf(pose);
 			const perPixel = pose.span / height;
-			return [0, 1, 2].map((k) => (axes.right[k] * right - axes.up[k] * down) * perPixel) as unknown as Vec3;
+			return wayOnScreen(pose, right * perPixel, -down * perPixel);
 		},
 		setLines(next: readonly DrillLine[]): void {
 			lines = next;
@@ -348,46 +330,18 @@ export function createBanker(canvas: HTMLCanvasElement, marksCanvas: HTMLCanvasE
 		/** The place of the surface under a pixel, or null; snapped to the local high or low within `reach` mm unless 0. */
 		placeAt(x: number, y: number, reach: number): Place | null {
 			if (!picker) return null;
-			const { origin, direction } = rayAt(x, y);
+			const perPixel = pose.span / height;
+			const [right, up] = [(x - width / 2) * perPixel, (height / 2 - y) * perPixel];
+			const { origin, direction } = rayUnder(pose, placement, right, up, cut);
 			const hit = picker.cast(origin, direction);
 			return hit && reach > 0 ? picker.snapped(hit, reach) : hit;
 		},
 		/** The place reached from `from` by going that many mm right and up on the screen and back onto the surface. */
 		nudged(from: Place, right: number, up: number): Place {
-			const axes = axesOf(pose);
-			const go = turnBack(placement.rotation, [
-				axes.right[0] * right + axes.up[0] * up,
-				axes.right[1] * right + axes.up[1] * up,
-				axes.right[2] * right + axes.up[2] * up,
-			]);
-			const n = from.normal;
-			const out = go[0] * n[0] + go[1] * n[1] + go[2] * n[2];
-			// Along the surface: what of the way would lead off it is left out, and the length kept.
-			const along: Vec3 = [go[0] - out * n[0], go[1] - out * n[1], go[2] - out * n[2]];
-			const long = Math.hypot(...along);
-			if (long < 1e-9) return from;
-			const by = Math.hypot(right, up) / long;
-			return (
-				picker?.closest([
-					from.position[0] + along[0] * by,
-					from.position[1] + along[1] * by,
-					from.position[2] + along[2] * by,
-				]) ?? from
-			);
+			const to = stepped(pose, placement, from, right, up);
+			return (to && picker?.closest(to)) ?? from;
 		},
-		/** The mark nearest to a pixel, within reach of a finger's aim. */
-		markAt(x: number, y: number): Mark | null {
-			let best: Mark | null = null;
-			let least = NEAR_MARK;
-			for (const one of seen) {
-				const reach = Math.hypot(one.x - x, one.y - y) - (one.mark.kind === "point" ? 0 : 4);
-				if (reach < least) {
-					least = reach;
-					best = one.mark;
-				}
-			}
-			return best;
-		},
+		markAt: (x: number, y: number): Mark | null => nearestMark(seen, x, y),
 		/** Where a place of the model is on the screen. */
 		toScreen: (model: Vec3) => project().toScreen(model),
 		redraw,

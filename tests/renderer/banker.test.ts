@@ -1,9 +1,12 @@
 import { describe, expect, it } from "vitest";
 import { seededRandom } from "../../core/random.ts";
 import { FACE_VIEWS } from "../../core/sheet/faces.ts";
+import { along, distance, place, rotationFromQuaternion, sub, turnBack, unit, type Vec3 } from "../../core/vector.ts";
+import { nearestMark, rayUnder, stepped } from "../../renderer/banker/aim.ts";
 import { axesOf, orbited, panned, poseOn, VIEWS, viewFrom, viewOf, zoomed } from "../../renderer/banker/camera.ts";
 import { cividis } from "../../renderer/banker/colourMap.ts";
 import { type Labelled, placeLabels } from "../../renderer/banker/labelLayout.ts";
+import { projection } from "../../renderer/banker/projection.ts";
 import { scaleBar } from "../../renderer/banker/scaleBar.ts";
 import { GROUND_OVER_REACH, snapVertex } from "../../renderer/banker/snap.ts";
 
@@ -77,6 +80,54 @@ describe("camera", () => {
 	it("moves what is seen with the hand", () => {
 		const pose = viewFrom("front", BOX, 1);
 		expect(panned(pose, 10, 5).target).toEqual([pose.target[0] - 10, pose.target[1], pose.target[2] - 5]);
+	});
+});
+
+describe("from the screen back", () => {
+	const random = seededRandom(12);
+	const spot = (): Vec3 => [0, 1, 2].map(() => 200 * random.next() - 100) as unknown as Vec3;
+	const cases = Array.from({ length: 40 }, () => {
+		const pose = poseOn(BOX, 1.5, { azimuth: 7 * random.next(), elevation: 2.8 * random.next() - 1.4 });
+		const quaternion = [0, 1, 2, 3].map(() => random.next() - 0.5) as [number, number, number, number];
+		const placement = { rotation: rotationFromQuaternion(quaternion), translation: spot() };
+		const toShown = (model: Vec3): Vec3 => place(placement, model);
+		const view = projection(pose, 900, 600, toShown, (d) => turnBack(placement.rotation, d));
+		return { pose, placement, view, perPixel: pose.span / 600 };
+	});
+
+	it("the ray under the pixel of a place runs through it, and with a cut begins on its plane", () => {
+		for (const { pose, placement, view, perPixel } of cases) {
+			const at = spot();
+			const [x, y] = view.toScreen(at);
+			const [right, up] = [(x - 450) * perPixel, (300 - y) * perPixel];
+			const { origin, direction } = rayUnder(pose, placement, right, up, null);
+			const way = sub(at, origin);
+			expect(dot(direction, direction)).toBeCloseTo(1, 12);
+			expect(distance(at, along(origin, direction, dot(way, direction)))).toBeLessThan(1e-6);
+			expect(dot(way, direction)).toBeGreaterThan(0);
+			const cut = rayUnder(pose, placement, right, up, { normal: [0, 0, 1], offset: 20 });
+			expect(place(placement, cut.origin)[2]).toBeLessThanOrEqual(Math.max(20, place(placement, origin)[2]) + 1e-9);
+			if (place(placement, direction)[2] < placement.translation[2])
+				expect(place(placement, cut.origin)[2]).toBeCloseTo(20, 6);
+		}
+	});
+
+	it("a step keeps to the surface, and has its length and its way on the screen", () => {
+		for (const { pose, placement, view } of cases) {
+			const from = { position: spot(), normal: unit(spot()) };
+			const to = stepped(pose, placement, from, 3, 4) as Vec3;
+			expect(distance(to, from.position)).toBeCloseTo(5, 9);
+			expect(dot(sub(to, from.position), from.normal)).toBeCloseTo(0, 9);
+			const [[x0, y0], [x1, y1]] = [view.toScreen(from.position), view.toScreen(to)];
+			expect(3 * (x1 - x0) - 4 * (y1 - y0)).toBeGreaterThan(0);
+		}
+	});
+
+	it("the nearest mark within a finger's aim", () => {
+		const at = { position: [0, 0, 0], normal: [0, 0, 1] } as const;
+		const pick = (index: number, x: number) => ({ mark: { kind: "pick", index, place: at } as const, x, y: 0 });
+		expect(nearestMark([pick(0, 0), pick(1, 9)], 5, 0)).toMatchObject({ index: 1 });
+		expect(nearestMark([pick(0, 0)], 17, 0)).toBeNull();
 	});
 });
 
