@@ -103,9 +103,6 @@ const stepsShort = (mm: number, unit: LengthUnit): number => Math.floor(mm / DEP
 /** A drill's depth as it is printed, mm: rounded short, so that rounding leaves stone. */
 export const depthShown = (mm: number, unit: LengthUnit): number => stepsShort(mm, unit) * DEPTH_STEP[unit];
 
-/** The same to 0.5 mm. */
-export const roundShort = (mm: number): number => depthShown(mm, "mm");
-
 /** A length along a drill line, without the unit, rounded short as depths are: 0.5 mm, 0.02 in, 1/16 in. */
 export const depthNumber = (mm: number, unit: LengthUnit = "mm"): string =>
 	unit === "in16" ? sixteenthsText(stepsShort(mm, unit)) : lengthNumber(depthShown(mm, unit), unit);

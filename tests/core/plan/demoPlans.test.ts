@@ -7,7 +7,7 @@ import { planSchema } from "../../../core/plan/planFile.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
-import { roundShort } from "../../../core/text/format.ts";
+import { depthShown } from "../../../core/text/length.ts";
 import { along, distance, length, type Placement, place, type Vec3 } from "../../../core/vector.ts";
 import { demoPlan, planAnew, seedNames } from "../../support/demoPlans.ts";
 import { placeFromLengths } from "../../support/placeFromLengths.ts";
@@ -42,7 +42,7 @@ describe.each(seedNames)("the plan of the %s", (name) => {
 			expect(length(point.line!)).toBeCloseTo(1, 9);
 			const tip = along(target, point.line!, point.stop_mm!);
 			expect(distance(along(point.entry_mm!, point.line!, -point.depth_mm!), tip)).toBeLessThan(1e-4);
-			expect(roundShort(point.depth_mm!)).toBeLessThanOrEqual(point.depth_mm!);
+			expect(depthShown(point.depth_mm!, "mm")).toBeLessThanOrEqual(point.depth_mm!);
 			expect(point.lean_deg!.every((lean) => lean * 2 === Math.round(lean * 2))).toBe(true);
 			const onSkin = point.entry_mm!.map((x, k) => Math.min(Math.abs(x), Math.abs(plan.stone.extent_mm[k] - x)));
 			expect(Math.min(...onSkin)).toBeLessThan(1e-5);
