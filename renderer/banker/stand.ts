@@ -1,9 +1,11 @@
 /** Camera, lamps and canvas: what any scene on the banker needs to be drawn. */
 
 import {
+	BufferAttribute,
 	Color,
 	DirectionalLight,
 	HemisphereLight,
+	type Mesh,
 	type Object3D,
 	OrthographicCamera,
 	Scene,
@@ -118,6 +120,11 @@ function drawAllOnce(renderer: WebGLRenderer, scene: Scene, camera: Orthographic
 		const { visible, frustumCulled } = object;
 		were.push(() => Object.assign(object, { visible, frustumCulled }));
 		Object.assign(object, { visible: true, frustumCulled: false });
+		// Without places a thing has other shaders than it will be drawn with.
+		const { geometry } = object as Partial<Mesh>;
+		if (!geometry || geometry.hasAttribute("position")) return;
+		geometry.setAttribute("position", new BufferAttribute(new Float32Array(9), 3));
+		were.push(() => geometry.deleteAttribute("position"));
 	});
 	renderer.render(scene, camera);
 	for (const putBack of were) putBack();
