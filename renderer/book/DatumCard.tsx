@@ -6,6 +6,7 @@ import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
 import { MOST_SETS, pickFurtherSet } from "../state/datumSets.ts";
 import { isSuggested, suggestDatums } from "../state/datums.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { colouring, type Picking, picking } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 import { DatumSetEntry } from "./DatumSetEntry.tsx";
@@ -13,7 +14,7 @@ import { DatumSetEntry } from "./DatumSetEntry.tsx";
 export function DatumCard() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
-	const plan = session.plan.value;
+	const plan = usePlanInTurn();
 	const unit = session.units.value;
 	const suggested = isSuggested(commission);
 	const pick = picking.value;

@@ -6,6 +6,7 @@ import { type Commission, FACES } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { shareText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { Card } from "./Card.tsx";
 
 type Lie = Commission["lies"][number];
@@ -23,7 +24,7 @@ export function LieCard() {
 	const session = useSession();
 	const id = useId();
 	const own = (session.commission.value as Commission).lies;
-	const plan = session.plan.value;
+	const plan = usePlanInTurn();
 	const stone = session.answers.value?.stone;
 	const faces: readonly string[] = stone?.stone.faces.map((face) => face.name) ?? FACES;
 	/** The lie on a face, named by what the figure does in it. */

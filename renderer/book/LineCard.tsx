@@ -6,6 +6,7 @@ import { Choices } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { Card } from "./Card.tsx";
 
 export function LineCard() {
@@ -14,7 +15,7 @@ export function LineCard() {
 	const unit = session.units.value;
 	const standard = session.standard.value ?? commission;
 	const { lines, holes, aim } = commission;
-	const used = session.plan.value?.aim ?? null;
+	const used = usePlanInTurn()?.aim ?? null;
 	const shown = aim ?? used;
 	const setLines = (words: string, part: Partial<Commission["lines"]>, key: string): string | null =>
 		session.change(words, (c) => ({ ...c, lines: { ...c.lines, ...part } }), { key });

@@ -1,7 +1,7 @@
 /** Which points are shown, on the list, the tape and the banker alike. */
 
 import { useId } from "preact/hooks";
-import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { letThrough } from "../state/points.ts";
 import { type PointFilter, pointFilter, run } from "../state/ui.ts";
 
@@ -13,9 +13,8 @@ const KINDS: readonly (readonly [PointFilter["kind"], string])[] = [
 ];
 
 export function ListFilter() {
-	const session = useSession();
 	const id = useId();
-	const plan = session.plan.value;
+	const plan = usePlanInTurn();
 	if (!plan) return null;
 	const filter = pointFilter.value;
 	const set = (part: Partial<PointFilter>): void => {

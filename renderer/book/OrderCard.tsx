@@ -4,13 +4,14 @@ import type { Commission } from "../../core/plan/commission.ts";
 import { Choices } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { Card, Figures } from "./Card.tsx";
 
 export function OrderCard() {
 	const session = useSession();
 	const unit = session.units.value;
 	const { sides, middle, drilled } = session.commission.value as Commission;
-	const { travel } = session.plan.value ?? {};
+	const { travel } = usePlanInTurn() ?? {};
 	const far = (mm: number): string => (unit === "mm" ? `${(mm / 1000).toFixed(1)} m` : `${(mm / 304.8).toFixed(0)} ft`);
 	return (
 		<Card title="Order of work" place="order">

@@ -5,6 +5,7 @@ import { useEffect, useRef } from "preact/hooks";
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
 import { depthNumber, type LengthUnit, sentenceIn, sizeNumber } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { depthText, leanText, letThrough, placeText, safeText } from "../state/points.ts";
 import { pointed, pointFilter, run } from "../state/ui.ts";
 import { PointMark } from "./PointMark.tsx";
@@ -47,8 +48,7 @@ const remark = (p: PlanPoint, unit: LengthUnit): string =>
 	p.undercut ? `undercut: ${sentenceIn(unit, p.reason)}` : p.byEye ? "by eye" : p.kind === "picked" ? "picked" : "";
 
 export function PointList({ wide }: { wide: boolean }) {
-	const session = useSession();
-	const plan = session.plan.value;
+	const plan = usePlanInTurn();
 	const scroller = useRef<HTMLElement>(null);
 	const top = useSignal(0);
 	const height = useSignal(wide ? 800 : 290);

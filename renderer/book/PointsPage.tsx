@@ -7,6 +7,7 @@ import { lengthText, sentenceIn } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { useSession } from "../state/context.ts";
 import { removePick } from "../state/datums.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { held, listShown, pointed } from "../state/ui.ts";
 import { AreaCard } from "./AreaCard.tsx";
 import { Card } from "./Card.tsx";
@@ -90,8 +91,8 @@ function PickCard() {
 }
 
 function ListCard() {
-	const session = useSession();
-	if (!session.plan.value) return null;
+	const plan = usePlanInTurn();
+	if (!plan) return null;
 	return (
 		<Card title="List" shows={["plan"]}>
 			<ListFilter />
@@ -130,7 +131,7 @@ function barredBy(points: readonly PlanPoint[]): Barred[] {
 }
 
 function UndercutCard() {
-	const plan = useSession().plan.value;
+	const plan = usePlanInTurn();
 	if (!plan) return null;
 	const undercuts = barredBy(plan.points.filter((point) => point.undercut));
 	const byEye = barredBy(plan.points.filter((point) => point.byEye && !point.undercut));

@@ -3,6 +3,7 @@
 import type { Commission } from "../../core/plan/commission.ts";
 import { lengthNumber } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import { placeText } from "../state/points.ts";
 import { marksAreSuggested, removeProofMark, suggestMarks } from "../state/proofMarks.ts";
 import { Card } from "./Card.tsx";
@@ -12,8 +13,8 @@ export function ProofMarkCard() {
 	const session = useSession();
 	const unit = session.units.value;
 	const { transfer } = session.commission.value as Commission;
+	const marks = usePlanInTurn()?.proofMarks ?? [];
 	if (transfer !== "machine" && transfer !== "callipers") return null;
-	const marks = session.plan.value?.proofMarks ?? [];
 	const suggested = marksAreSuggested(session);
 	return (
 		<Card title="Proof marks" shows={["plan"]} place="proof marks">

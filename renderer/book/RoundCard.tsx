@@ -7,6 +7,7 @@ import { LengthField } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
 import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
+import { usePlanInTurn } from "../state/inTurn.ts";
 import type { Session } from "../state/session.ts";
 import { colouring, page } from "../state/ui.ts";
 import { manyText } from "../words/health.ts";
@@ -72,7 +73,7 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 	const { round, index, count, standard } = props;
 	const session = useSession();
 	const unit = session.units.value;
-	const done = session.plan.value?.rounds[index];
+	const done = usePlanInTurn()?.rounds[index];
 	const net = round.kind === "net";
 	const set = (words: string, part: Partial<Round>, key = ""): string | null =>
 		setRounds(
