@@ -336,6 +336,8 @@ describe("what is refused", () => {
 		};
 		const code = await broken(["survey", "x.stl"], { write: () => {} }, { write: keep });
 		vi.doUnmock("../../electron/verbs/takeIn.ts");
+		// Other files of tests are run by this process too.
+		vi.resetModules();
 		expect(code).toBe(1);
 		expect(error).toContain("defect of the program");
 		expect(error).toContain("something broke");

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { createCommissions } from "../../electron/files/commissions.ts";
 import { nodeFiles } from "../../electron/files/fileLayer.ts";
+import { bundled } from "../support/bundled.ts";
 import { commissionText, scratchFolder } from "../support/places.ts";
 import { proving, share } from "../support/prove.ts";
 
@@ -12,6 +13,8 @@ import { proving, share } from "../support/prove.ts";
 const ID = "0123456789abcdef";
 /** Sessions on one commission, one after another. */
 const IN_A_ROW = 10;
+/** Commissions at the same time: a session mostly waits. */
+const SIDE_BY_SIDE = 2;
 
 interface Session {
 	readonly child: ChildProcess;
@@ -21,8 +24,8 @@ interface Session {
 	readonly gone: Promise<unknown>;
 }
 
-function begin(home: string): Session {
-	const child = spawn(process.execPath, ["--import", "tsx", "tests/support/keeper.ts", home, ID, commissionText()], {
+function begin(program: string, home: string): Session {
+	const child = spawn(process.execPath, [program, home, ID, commissionText()], {
 		stdio: ["ignore", "pipe", "inherit"],
 	});
 	let words = "";
@@ -44,16 +47,18 @@ function begin(home: string): Session {
 
 describe("a session that is killed", () => {
 	it("leaves a commission that is whole and lacks at most the last second", { timeout: 3_000_000 }, async () => {
+		const program = await bundled("tests/support/keeper.ts", scratchFolder());
 		let seed = 12345;
-		let home = "";
+		const instants = Array.from({ length: share(300) }, () => {
+			seed = (seed * 48271) % 2147483647;
+			return seed % 1500;
+		});
 		let journals = 0;
 		const lost: number[] = [];
-		for (let kill = 0; kill < share(300); kill++) {
-			if (kill % IN_A_ROW === 0) home = scratchFolder();
-			const session = begin(home);
+		const killAt = async (home: string, kill: number): Promise<void> => {
+			const session = begin(program, home);
 			await session.said("kept");
-			seed = (seed * 48271) % 2147483647;
-			await new Promise((resolve) => setTimeout(resolve, seed % 1500));
+			await new Promise((resolve) => setTimeout(resolve, instants[kill]));
 			session.child.kill("SIGKILL");
 			const killed = Date.now();
 			await session.gone;
@@ -70,7 +75,14 @@ describe("a session that is killed", () => {
 			expect(state, `kill ${kill}`).toBeGreaterThanOrEqual(owed);
 			// The age of the oldest change that is missing.
 			lost.push(killed - (made.find((one) => one.state > state)?.at ?? killed));
-		}
+		};
+		const homes = Array.from({ length: instants.length / IN_A_ROW }, scratchFolder);
+		const side = async (first: number): Promise<void> => {
+			for (let h = first; h < homes.length; h += SIDE_BY_SIDE)
+				for (let i = 0; i < IN_A_ROW; i++) await killAt(homes[h], h * IN_A_ROW + i);
+		};
+		await Promise.all(Array.from({ length: SIDE_BY_SIDE }, (_, first) => side(first)));
+		expect(lost).toHaveLength(share(300));
 		if (proving) {
 			const sorted = [...lost].sort((a, b) => a - b);
 			console.log(

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { finish } from "../../core/job.ts";
 import { type TriangleMesh, triangleCount } from "../../core/scan/mesh.ts";
 import { seeds } from "../../seeds/index.ts";
+import { demoMesh } from "../support/demoPlans.ts";
 import { shape } from "./shape.ts";
 
 const digest = (mesh: TriangleMesh) =>
@@ -17,7 +18,7 @@ const expected = {
 };
 
 describe.each(seeds)("seed $name", (seed) => {
-	const mesh = finish(seed.make());
+	const mesh = demoMesh(seed.name);
 	const found = shape(mesh);
 	const { triangles, height, closed } = expected[seed.name];
 

@@ -4,15 +4,12 @@ import { stopCuts } from "../../../core/cuts/stopCuts.ts";
 import { airAlong, type StopField } from "../../../core/cuts/stopField.ts";
 import { bestWindow } from "../../../core/cuts/stopWindow.ts";
 import { finish } from "../../../core/job.ts";
-import { openScan } from "../../../core/plan/planner.ts";
 import type { TriangleMesh } from "../../../core/scan/mesh.ts";
-import { memorySource } from "../../../core/scan/source.ts";
 import { stoneOf } from "../../../core/stone/block.ts";
 import { convexHull } from "../../../core/stone/hull.ts";
 import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import { dot, IDENTITY, type Placement, sub, type Vec3 } from "../../../core/vector.ts";
-import { demoScan } from "../../../seeds/demo.ts";
-import { type Seed, seeds } from "../../../seeds/index.ts";
+import { demoInput } from "../../support/demoPlans.ts";
 
 /** Stop cuts of a figure in a block with the same room on all sides, no through cuts before. */
 function fieldsOf(
@@ -138,8 +135,7 @@ describe("stop cuts", () => {
 		let owl: ReturnType<typeof fieldsOf>;
 		let positions: Float64Array;
 		beforeAll(() => {
-			const seed = seeds.find((s) => s.name === "owl") as Seed;
-			const { mesh } = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName)).file;
+			const { mesh } = demoInput("owl").scan.file;
 			positions = mesh.positions;
 			owl = fieldsOf(mesh, 25, 1);
 		}, 60_000);

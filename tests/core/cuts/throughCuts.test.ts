@@ -14,9 +14,7 @@ import { type Kept, markedCorner, type Spared, sparedBody, spareOf } from "../..
 import { standingOn } from "../../../core/cuts/standing.ts";
 import { removableWaste } from "../../../core/cuts/waste.ts";
 import { finish } from "../../../core/job.ts";
-import { openScan } from "../../../core/plan/planner.ts";
 import { seededRandom } from "../../../core/random.ts";
-import { memorySource } from "../../../core/scan/source.ts";
 import { stoneOf } from "../../../core/stone/block.ts";
 import { convexHull, type Hull } from "../../../core/stone/hull.ts";
 import {
@@ -30,9 +28,8 @@ import {
 	unit,
 	type Vec3,
 } from "../../../core/vector.ts";
-import { demoScan } from "../../../seeds/demo.ts";
 import type { Seed } from "../../../seeds/index.ts";
-import { seeds } from "../../../seeds/index.ts";
+import { demoInput } from "../../support/demoPlans.ts";
 
 const block = (size: Vec3): ConvexSolid => solidOf(stoneOf({ kind: "box", size }));
 const boxHull = ([x, y, z]: Vec3): Hull =>
@@ -193,8 +190,7 @@ function figure(
 	name: Seed["name"],
 	margin = 25,
 ): { hull: Hull; size: Vec3; placement: Placement; positions: Float64Array } {
-	const seed = seeds.find((s) => s.name === name) as Seed;
-	const { positions } = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName)).file.mesh;
+	const { positions } = demoInput(name).scan.file.mesh;
 	const low = [Infinity, Infinity, Infinity];
 	const high = [-Infinity, -Infinity, -Infinity];
 	positions.forEach((x, i) => {

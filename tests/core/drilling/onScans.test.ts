@@ -14,7 +14,7 @@ import type { TriangleMesh } from "../../../core/scan/mesh.ts";
 import { stoneOf } from "../../../core/stone/block.ts";
 import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import { cross, dot, IDENTITY, sub, unit, type Vec3 } from "../../../core/vector.ts";
-import { seeds } from "../../../seeds/index.ts";
+import { demoMesh } from "../../support/demoPlans.ts";
 import { dragonMesh } from "../../support/dragonMesh.ts";
 import { fan, lineTwin } from "../../support/lineTwin.ts";
 import { share } from "../../support/prove.ts";
@@ -36,7 +36,6 @@ const dragonStanding = (): TriangleMesh => {
 		[positions[i + 1], positions[i + 2]] = [-positions[i + 2], positions[i + 1]];
 	return mesh;
 };
-const made = (name: string): TriangleMesh => finish(seeds.find((seed) => seed.name === name)!.make());
 
 const CASES: readonly (() => Case)[] = [
 	() => ({
@@ -49,7 +48,7 @@ const CASES: readonly (() => Case)[] = [
 	}),
 	() => ({
 		name: "the owl",
-		mesh: made("owl"),
+		mesh: demoMesh("owl"),
 		open: false,
 		aim: aimOf("faces"),
 		drill: drillOf(toolSchema.parse({ drill_mm: 4 })),
@@ -57,7 +56,7 @@ const CASES: readonly (() => Case)[] = [
 	}),
 	() => ({
 		name: "the leaf face, guided by the machine, with a burr",
-		mesh: made("leaf-face"),
+		mesh: demoMesh("leaf-face"),
 		open: true,
 		aim: aimOf("machine"),
 		drill: drillOf(toolSchema.parse({ tip: "ball", drill_mm: 5, action: "diamond" })),

@@ -16,7 +16,7 @@ const withStops = (commission: Commission, stop_mm: number | null): Commission =
 const STOPS = proving ? [3, 2.5, null, 8] : [8];
 
 describe.each(proving ? (["owl", "leaf-face"] as const) : (["owl"] as const))("the %s with other stops", (name) => {
-	const { scan, commission, plan: first } = demoPlan(name);
+	const { scan, commission, planner: warm, plan: first } = demoPlan(name);
 	const planWith = (planner: Planner, stop: number | null): Plan => {
 		const { plan } = finish(planner.work(scan, withStops(commission, stop)));
 		if (!plan) throw new Error("no plan");
@@ -25,7 +25,6 @@ describe.each(proving ? (["owl", "leaf-face"] as const) : (["owl"] as const))("t
 	const holes = (of: Plan): number => of.points.filter((point) => !point.undercut).length;
 
 	it("leaves every point where it is, answers as from nothing, and claims less where holes are lost", () => {
-		const warm = createPlanner();
 		planWith(warm, null);
 		for (const stop of STOPS) {
 			warm.ran();

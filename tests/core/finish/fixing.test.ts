@@ -5,18 +5,15 @@ import { createPinGauge, type PinGauge, pinSetting } from "../../../core/finish/
 import type { PinRules } from "../../../core/finish/pinRules.ts";
 import type { Place2 } from "../../../core/finish/tipping.ts";
 import { finish } from "../../../core/job.ts";
-import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { seededRandom } from "../../../core/random.ts";
 import { backShell } from "../../../core/scan/backShell.ts";
 import { examine } from "../../../core/scan/health.ts";
 import type { TriangleMesh } from "../../../core/scan/mesh.ts";
-import { memorySource } from "../../../core/scan/source.ts";
 import { convexHull } from "../../../core/stone/hull.ts";
 import { buildAdjacency } from "../../../core/surface/adjacency.ts";
 import { buildSurfaceIndex, type SurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import type { Vec3 } from "../../../core/vector.ts";
-import { demoCommission, demoScan } from "../../../seeds/demo.ts";
-import { seeds } from "../../../seeds/index.ts";
+import { demoModel, seedNames } from "../../support/demoPlans.ts";
 import { proving } from "../../support/prove.ts";
 import { cone } from "./solids.ts";
 
@@ -124,11 +121,8 @@ describe("stone round the pin", () => {
 		return least;
 	}
 
-	it.each(seeds.map(({ name }) => name))("of the %s agrees with rays (seed 3)", (name) => {
-		const seed = seeds.find((s) => s.name === name);
-		if (!seed) throw new Error(name);
-		const scan = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName));
-		const model = finish(createPlanner().stand(scan, demoCommission(seed)));
+	it.each(seedNames)("of the %s agrees with rays (seed 3)", (name) => {
+		const model = demoModel(name);
 		const mesh = model.closed ? model.mesh : finish(backShell(model.mesh, [0, 1, 0], 20)).mesh;
 		const centroid = finish(examine(mesh)).centroid as Vec3;
 		const centre: Place2 = [centroid[0], centroid[1]];

@@ -5,8 +5,7 @@ import { createPlanner } from "../../../core/plan/planner.ts";
 import { demoInput, demoPlan } from "../../support/demoPlans.ts";
 
 describe("what comes after the last point", () => {
-	const { scan, commission, answers } = demoPlan("owl");
-	const planner = createPlanner();
+	const { scan, commission, planner, answers } = demoPlan("owl");
 	finish(planner.work(scan, commission));
 	planner.ran();
 	const workWith = (change: Partial<Commission>) => {

@@ -3,24 +3,17 @@
 import { describe, expect, test } from "vitest";
 import { finish } from "../../../core/job.ts";
 import { DEFAULT_ROUNDS, roundSchema } from "../../../core/plan/commission.ts";
-import { createPlanner, openScan } from "../../../core/plan/planner.ts";
-import { memorySource } from "../../../core/scan/source.ts";
+import { createPlanner } from "../../../core/plan/planner.ts";
 import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
-import { demoCommission, demoScan } from "../../../seeds/demo.ts";
-import { seeds } from "../../../seeds/index.ts";
+import { demoInput, seedNames } from "../../support/demoPlans.ts";
 import { proving } from "../../support/prove.ts";
 import { bruteCover } from "../pointing/bruteJoin.ts";
 
 const rounds = DEFAULT_ROUNDS.map((round) => roundSchema.parse({ ...round, eyeFactor: 1 })).slice(0, proving ? 4 : 2);
 
-describe.each(proving ? seeds : seeds.slice(1))("$name", (seed) => {
-	const scan = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName));
-	const {
-		plan,
-		model,
-		rounds: reports,
-		waits,
-	} = finish(createPlanner().work(scan, { ...demoCommission(seed), rounds }));
+describe.each(proving ? seedNames : seedNames.slice(1))("%s", (figure) => {
+	const { scan, commission } = demoInput(figure);
+	const { plan, model, rounds: reports, waits } = finish(createPlanner().work(scan, { ...commission, rounds }));
 	if (!plan || !model) throw new Error(JSON.stringify(waits));
 	const areas = vertexAreas(model.mesh);
 	// Drilled points stand on vertices of the mesh, to the millionth of a millimetre that the plan is written to.
@@ -43,7 +36,7 @@ describe.each(proving ? seeds : seeds.slice(1))("$name", (seed) => {
 		}
 		const { points: placed, earlier, foreseen, claimedShare, unclaimed } = plan.rounds[i];
 		console.info(
-			`${seed.name}, ${name}: ${placed} placed beside ${earlier}, ${Math.round(foreseen)} foreseen, ${claimedShare} claimed, ${cut / claimed} of it cut`,
+			`${figure}, ${name}: ${placed} placed beside ${earlier}, ${Math.round(foreseen)} foreseen, ${claimedShare} claimed, ${cut / claimed} of it cut`,
 		);
 		expect(cut / claimed).toBeLessThan(0.001);
 		expect(claimedShare as number).toBeGreaterThan(name === "last net" ? 0.7 : 0.8);

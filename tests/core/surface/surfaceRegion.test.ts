@@ -1,17 +1,14 @@
 import { describe, expect, it } from "vitest";
 import { principalCurvatures } from "../../../core/curvature/principalCurvatures.ts";
 import { finish } from "../../../core/job.ts";
-import { createPlanner, openScan } from "../../../core/plan/planner.ts";
 import { seededRandom } from "../../../core/random.ts";
 import type { TriangleMesh } from "../../../core/scan/mesh.ts";
-import { memorySource } from "../../../core/scan/source.ts";
 import { buildAdjacency } from "../../../core/surface/adjacency.ts";
 import { buildSurfaceIndex } from "../../../core/surface/surfaceIndex.ts";
 import { type SurfaceStroke, surfaceRegion, vertexShares } from "../../../core/surface/surfaceRegion.ts";
 import { vertexAreas } from "../../../core/surface/vertexNormals.ts";
 import type { Vec3 } from "../../../core/vector.ts";
-import { demoCommission, demoScan } from "../../../seeds/demo.ts";
-import { seeds } from "../../../seeds/index.ts";
+import { demoModel, seedNames } from "../../support/demoPlans.ts";
 import { box } from "../../support/groundMesh.ts";
 import { sphere } from "../../support/shapes.ts";
 import { bruteRegionArea } from "./bruteRegion.ts";
@@ -80,11 +77,8 @@ describe("a filled area", () => {
 	});
 });
 
-describe.each(seeds.map(({ name }) => name))("areas on the %s", (name) => {
-	const seed = seeds.find((s) => s.name === name);
-	if (!seed) throw new Error(name);
-	const scan = finish(openScan(memorySource(finish(demoScan(seed))), seed.fileName));
-	const { mesh } = finish(createPlanner().stand(scan, demoCommission(seed)));
+describe.each(seedNames)("areas on the %s", (name) => {
+	const { mesh } = demoModel(name);
 	const adjacency = buildAdjacency(mesh);
 	const index = finish(buildSurfaceIndex(mesh));
 	const field = finish(principalCurvatures(mesh, adjacency, 3));
