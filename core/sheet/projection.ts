@@ -60,30 +60,32 @@ export function* smoothTriples(mesh: TriangleMesh, triples: Float64Array, passes
 	let from = triples;
 	for (let pass = 0; pass < passes; pass++) {
 		const to = new Float64Array(3 * n);
-		for (let i = 0; i < t.length; i += 3) {
-			const a = 3 * t[i];
-			const b = 3 * t[i + 1];
-			const c = 3 * t[i + 2];
-			const [ax, ay, az] = [from[a], from[a + 1], from[a + 2]];
-			const [bx, by, bz] = [from[b], from[b + 1], from[b + 2]];
-			const [cx, cy, cz] = [from[c], from[c + 1], from[c + 2]];
-			to[a] += bx + cx;
-			to[a + 1] += by + cy;
-			to[a + 2] += bz + cz;
-			to[b] += cx + ax;
-			to[b + 1] += cy + ay;
-			to[b + 2] += cz + az;
-			to[c] += ax + bx;
-			to[c + 1] += ay + by;
-			to[c + 2] += az + bz;
-		}
-		for (let v = 0; v < n; v++)
-			for (let k = 0; k < 3; k++) {
-				const p = 3 * v + k;
-				to[p] = neighbours[v] > 0 ? 0.5 * from[p] + (0.5 * to[p]) / neighbours[v] : from[p];
-			}
+		addNeighbours(from, t, to);
+		meetHalfway(from, neighbours, to);
 		from = to;
 		yield { stage: "smoothing what lines are read from", share: (pass + 1) / passes };
 	}
 	return from;
+}
+
+/** Adds to the triple of every corner of every triangle those of the other two. */
+function addNeighbours(from: Float64Array, t: Uint32Array, to: Float64Array): void {
+	for (let i = 0; i < t.length; i += 3) {
+		const a = 3 * t[i];
+		const b = 3 * t[i + 1];
+		const c = 3 * t[i + 2];
+		for (let k = 0; k < 3; k++) {
+			to[a + k] += from[b + k] + from[c + k];
+			to[b + k] += from[c + k] + from[a + k];
+			to[c + k] += from[a + k] + from[b + k];
+		}
+	}
+}
+
+/** Half of each triple of `from` and half of the mean of its neighbours, whose sum stands in `to`. */
+function meetHalfway(from: Float64Array, neighbours: Float64Array, to: Float64Array): void {
+	for (let v = 0, p = 0; v < neighbours.length; v++)
+		for (let k = 0; k < 3; k++, p++)
+			if (neighbours[v] > 0) to[p] = 0.5 * from[p] + (0.5 * to[p]) / neighbours[v];
+			else to[p] = from[p];
 }
