@@ -9,6 +9,7 @@ import { planSchema } from "../../core/plan/planFile.ts";
 import { writeBinaryPly, writeBinaryStl } from "../../core/scan/writeScan.ts";
 import { PROJECT } from "../../electron/build.ts";
 import { runCommandLine } from "../../electron/commandLine.ts";
+import * as intake from "../../electron/verbs/takeIn.ts";
 import { box } from "../support/groundMesh.ts";
 import { put, scratchFolder } from "../support/places.ts";
 import { sphere } from "../support/shapes.ts";
@@ -325,19 +326,9 @@ describe("what is refused", () => {
 	});
 
 	it("tells a defect of the program from a refused input", async () => {
-		vi.resetModules();
-		vi.doMock("../../electron/verbs/takeIn.ts", () => ({
-			takeIn: () => Promise.reject(new TypeError("something broke")),
-		}));
-		const { runCommandLine: broken } = await import("../../electron/commandLine.ts");
-		let error = "";
-		const keep = (text: string): void => {
-			error += text;
-		};
-		const code = await broken(["survey", "x.stl"], { write: () => {} }, { write: keep });
-		vi.doUnmock("../../electron/verbs/takeIn.ts");
-		// Other files of tests are run by this process too.
-		vi.resetModules();
+		const broken = vi.spyOn(intake, "takeIn").mockRejectedValue(new TypeError("something broke"));
+		const { code, error } = await run("survey", "x.stl");
+		broken.mockRestore();
 		expect(code).toBe(1);
 		expect(error).toContain("defect of the program");
 		expect(error).toContain("something broke");
