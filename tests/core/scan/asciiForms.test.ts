@@ -76,9 +76,9 @@ describe("ASCII STL in its usual form, read facet by facet", () => {
 
 	it("agrees with the twin over many chunks, and with texts longer than are kept", () => {
 		const figure = squareFigure(5, 100);
-		const once = String.fromCharCode(...asciiStl(figure, { number: (x) => (x / 7).toExponential(7) }));
+		const once = new TextDecoder().decode(asciiStl(figure, { number: (x) => (x / 7).toExponential(7) }));
 		expectAsTwin(once.repeat(60), "sixty solids");
-		const long = String.fromCharCode(...asciiStl(figure, { number: (x) => (x / 7).toFixed(25) }));
+		const long = new TextDecoder().decode(asciiStl(figure, { number: (x) => (x / 7).toFixed(25) }));
 		expectAsTwin(long.repeat(12), "long numbers");
 	});
 
@@ -86,7 +86,7 @@ describe("ASCII STL in its usual form, read facet by facet", () => {
 		const figure = squareFigure(5, 30);
 		let turn = 0;
 		const forms = [(x: number) => String(x), (x: number) => `${x}.0`, (x: number) => x.toExponential(3)];
-		const text = String.fromCharCode(...asciiStl(figure, { number: (x) => forms[turn++ % 3](x) }));
+		const text = new TextDecoder().decode(asciiStl(figure, { number: (x) => forms[turn++ % 3](x) }));
 		expect(read(text).mesh.positions.length).toBe(meshOf(figure).positions.length);
 	});
 });
