@@ -4,7 +4,7 @@ import type { Job } from "../job.ts";
 import { within } from "../job.ts";
 import { Refusal } from "../refusal.ts";
 import { settleUnit, type Unit } from "../scan/unit.ts";
-import { parseLength } from "../text/format.ts";
+import { type LengthUnit, parseSides } from "../text/format.ts";
 import type { Vec3 } from "../vector.ts";
 import type { OpenedScan } from "./answers.ts";
 import { type Commission, newCommission } from "./commission.ts";
@@ -19,23 +19,24 @@ export interface ListedStone {
 }
 
 /** name (may be left out) , ; or tab, then three lengths with × or x between; a length may carry its unit */
-const LINE = /^(?:(.*?)[,;\t]\s*)?\s*([\d.]+[^x×,;]*)[x×]([^x×]+)[x×]([^x×]+?)\s*$/i;
+const LINE = /^(?:(.*?)[,;\t]\s*)?\s*([\d.]+[^x×,;]*[x×][^x×]+[x×][^x×]+?)\s*$/i;
+/** A number before a comma with no room behind it: a name, or the whole part of a length? */
+const EITHER = /^\s*\d+,\d{1,2}(?!\d)/;
 
 /**
  * Every line of a list of sizes ("step block, 400x300x200"); empty lines and those after # say nothing. Refuses
- * "stone.yardLine" where a line is no size; `path` names the list.
+ * "stone.yardLine" where a line is no size, and "stone.yardComma" where a comma may part a name from a length or a length's
+ * decimals; `path` names the list. Bare numbers are in `unit`.
  */
-export function listedStones(text: string, path: string): ListedStone[] {
+export function listedStones(text: string, path: string, unit: LengthUnit = "mm"): ListedStone[] {
 	const listName = path.split(/[\\/]/).pop() ?? path;
 	return text.split(/\r?\n/).flatMap((line, i): ListedStone[] => {
 		if (line.trim() === "" || line.trim().startsWith("#")) return [];
+		if (EITHER.test(line)) throw new Refusal("stone.yardComma", { path, line: i + 1, found: line.trim() });
 		const found = LINE.exec(line);
-		const sides = found?.slice(2, 5).map((side) => parseLength(side));
-		if (!sides?.every((side) => side !== null && side > 0)) {
-			throw new Refusal("stone.yardLine", { path, line: i + 1, found: line.trim() });
-		}
-		const [x, y, z] = sides as number[];
-		return [{ name: found?.[1]?.trim() || `${listName} line ${i + 1}`, sides: [x, y, z] }];
+		const sides = found && parseSides(found[2], unit);
+		if (!sides) throw new Refusal("stone.yardLine", { path, line: i + 1, found: line.trim() });
+		return [{ name: found[1]?.trim() || `${listName} line ${i + 1}`, sides }];
 	});
 }
 

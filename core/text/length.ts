@@ -148,3 +148,19 @@ export function parseLength(text: string, unit: LengthUnit = "mm"): number | nul
 		number === undefined ? Number(whole ?? 0) + Number(over) / Number(under) : Number(number.replace(",", "."));
 	return (minus === "" ? 1 : -1) * amount * (own === undefined ? MM_PER[unit] : FACTORS[own.toLowerCase()]);
 }
+
+/**
+ * Three sides with × or x between them, mm, or null where they are none or not over 0: "240x220x460", "16 1/2 x 12 x 10 in". A
+ * unit behind the last side alone is meant for all three, as a yard writes it.
+ */
+export function parseSides(text: string, unit: LengthUnit = "mm"): readonly [number, number, number] | null {
+	const written = text.split(/[x×]/i);
+	const last = /(?:[a-z]+|["″”'′’])\s*$/i.exec(written[written.length - 1])?.[0] ?? "";
+	const hasOwn = written.slice(0, -1).some((side) => /[a-z"″”'′’]/i.test(side));
+	const sides = written.map((side, i) =>
+		parseLength(hasOwn || i === written.length - 1 ? side : `${side}${last}`, unit),
+	);
+	const [x = null, y = null, z = null] = sides;
+	if (sides.length !== 3 || x === null || y === null || z === null) return null;
+	return x > 0 && y > 0 && z > 0 ? [x, y, z] : null;
+}

@@ -59,6 +59,8 @@ export const stoneRefusals: Sentences = {
 		`${f.path} holds no stone; expected scans (.stl, .ply), stone files (.json) or lists of sizes (.txt, .csv). Choose another folder.`,
 	"stone.yardLine": (f) =>
 		`${f.path}, line ${f.line}: found "${f.found}"; expected a size as "name, 400x300x200". Correct the line.`,
+	"stone.yardComma": (f) =>
+		`${f.path}, line ${f.line}: in "${f.found}" the comma may end a name or part a length's decimals. Write a space behind it for a name, or the decimals with a point.`,
 	"stone.notYet": () => "The stone has not been worked out yet. Wait until its answer stands, then try again.",
 	"stone.flawLine": (f) =>
 		`The three places on the flaw "${f.name}" lie on one line. Take the third well off the line of the other two.`,

@@ -3,7 +3,7 @@
 import { parseArgs } from "node:util";
 import { Refusal } from "../../core/refusal.ts";
 import { UNITS, type Unit } from "../../core/scan/unit.ts";
-import { parseLength } from "../../core/text/format.ts";
+import { parseLength, parseSides } from "../../core/text/format.ts";
 import type { Vec3 } from "../../core/vector.ts";
 
 type Kind = "text" | "flag";
@@ -80,15 +80,10 @@ export function lengthOption(values: Values, option: string): number | undefined
 export function sidesOption(values: Values, option: string): Vec3 | undefined {
 	const text = textOf(values, option);
 	if (text === undefined) return undefined;
-	const written = text.split(/[x×]/i);
-	// A unit behind the last side alone is meant for all three, as a yard writes it: 32x23x16cm.
-	const unit = /[a-z"″'′]+\s*$/i.exec(written[written.length - 1])?.[0] ?? "";
-	const hasOwn = written.slice(0, -1).some((side) => /[a-z"″'′]/i.test(side));
-	const sides = written.map((side, i) => parseLength(hasOwn || i === written.length - 1 ? side : `${side}${unit}`));
-	if (sides.length !== 3 || !sides.every((side) => side !== null && side > 0)) {
+	const sides = parseSides(text);
+	if (!sides)
 		throw refused(option, text, 'length, width and height, in mm or with a unit ("240x220x460", "24x22x46cm")');
-	}
-	return [sides[0] as number, sides[1] as number, sides[2] as number];
+	return sides;
 }
 
 export function choiceOption<T extends string>(values: Values, option: string, choices: readonly T[]): T | undefined {

@@ -10,6 +10,7 @@ import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
 import { allLines, cutOpen, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
 import { type Banker, createBanker, UNPLACED } from "./banker.ts";
+import type { Bounds } from "./bounds.ts";
 import { bendsShown, type Colours, coloursShown } from "./colours.ts";
 import {
 	blockedShown,
@@ -30,6 +31,11 @@ import type { Place } from "./picker.ts";
 import { gapsDrawn, planesDrawn, stoneDrawn } from "./stoneContent.ts";
 import { Told } from "./Told.tsx";
 import { themeColours } from "./themeColours.ts";
+
+/** A figure so many times larger or smaller than it was is shown whole anew. */
+const RESIZED = 1.25;
+
+const largestSide = ({ min, max }: Bounds): number => Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 
 export function BankerView() {
 	const session = useSession();
@@ -68,6 +74,8 @@ export function BankerView() {
 		void document.fonts.ready.then(made.redraw);
 
 		let framed: unknown = null;
+		/** Largest side of what was last framed, mm. */
+		let framedSide = 0;
 		const ends = [
 			effect(() => {
 				void theme.value;
@@ -81,12 +89,15 @@ export function BankerView() {
 				made.setPlacement(stone ? (placementInHand(session) ?? stone.fit.placement) : UNPLACED);
 				made.setStone(stone ? stoneDrawn(stone) : null);
 				made.setSides(page.value === "stone" ? sidesShown(session) : []);
-				// The first sight of a scan, and going to or from the stone, show all of it; otherwise the view stays.
+				// The first sight of a scan, another size, and going to or from the stone, show all of it; otherwise the view stays.
 				const frame =
 					session.scan.value && session.mesh.value
 						? `${session.scan.value.sha256} ${stone ? "in stone" : "free"}`
 						: null;
-				if (frame !== null && frame !== framed) {
+				const side = session.mesh.value ? largestSide(session.mesh.value.bounds) : 0;
+				const resized = side > RESIZED * framedSide || RESIZED * side < framedSide;
+				if (frame !== null && (frame !== framed || resized)) {
+					framedSide = side;
 					if (framed === null) made.firstLook();
 					else made.whole();
 				}

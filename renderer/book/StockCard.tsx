@@ -2,9 +2,10 @@
 
 import { useSignal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
-import { lengthNumber, parseLength, unitWord } from "../../core/text/format.ts";
+import { lengthNumber, parseSides, unitWord } from "../../core/text/format.ts";
 import { TextField } from "../fields/TextField.tsx";
 import { useSession } from "../state/context.ts";
+import { SIZE_WRITTEN } from "../words/sizeWritten.ts";
 import { Card } from "./Card.tsx";
 import { withStone } from "./withStone.ts";
 
@@ -21,11 +22,10 @@ export function StockCard() {
 	const put = (words: string, next: readonly Sides[]): string | null =>
 		session.change(words, (c) => withStone(c, { stock_mm: [...next] }));
 	const add = (text: string): string | null => {
-		const sides = text.split(/[x×]/i).map((side) => parseLength(side, unit));
-		if (sides.length !== 3 || !sides.every((side) => side !== null && side > 0))
-			return "Write length, width and height, as 400 x 300 x 200.";
+		const sides = parseSides(text, unit);
+		if (!sides) return `Write length, width and height, as ${SIZE_WRITTEN[unit]}.`;
 		written.value = "";
-		return put(`stock: ${say(sides as Sides)}`, [...stock_mm, sides as Sides]);
+		return put(`stock: ${say([...sides])}`, [...stock_mm, [...sides]]);
 	};
 	const best = sizes?.stock;
 	return (

@@ -21,6 +21,7 @@ import {
 	yardUnderWay,
 	yardUnit,
 } from "../state/yard.ts";
+import { SIZE_WRITTEN } from "../words/sizeWritten.ts";
 import { lackText, spareText } from "../words/spare.ts";
 import { Card } from "./Card.tsx";
 
@@ -102,12 +103,13 @@ export function YardCard() {
 
 /** Files by the browser's own dialogue, or a list written here. */
 function Adding() {
+	const session = useSession();
 	const input = useRef<HTMLInputElement>(null);
 	const id = `yard-${useId()}`;
 	const written = useSignal("");
 	const trouble = useSignal<string | null>(null);
 	const add = (): void => {
-		trouble.value = addList(written.value, "the list");
+		trouble.value = addList(written.value, "the list", session.units.value);
 		if (trouble.value === null) written.value = "";
 	};
 	return (
@@ -119,7 +121,7 @@ function Adding() {
 				id={id}
 				class="yard-list"
 				rows={3}
-				placeholder="step block, 400 x 300 x 250"
+				placeholder={`step block, ${SIZE_WRITTEN[session.units.value]}`}
 				value={written.value}
 				aria-invalid={trouble.value !== null}
 				onInput={(event) => {

@@ -48,10 +48,10 @@ function takeStones(stones: readonly YardStone[]): void {
 }
 
 /** Adds every line of a list of sizes; answers what is wrong with it, or null. */
-export function addList(text: string, name: string): string | null {
+export function addList(text: string, name: string, unit: LengthUnit = "mm"): string | null {
 	try {
 		takeStones(
-			listedStones(text, name).map((line) => ({ kind: "described", name: line.name, stone: listedBlock(line) })),
+			listedStones(text, name, unit).map((line) => ({ kind: "described", name: line.name, stone: listedBlock(line) })),
 		);
 		return null;
 	} catch (trouble) {

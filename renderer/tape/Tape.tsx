@@ -158,7 +158,7 @@ function TapeRun(props: {
 		box.width = Math.round(width * ratio);
 		box.height = Math.round(height * ratio);
 		pen.setTransform(ratio, 0, 0, ratio, 0, 0);
-		const laid = layTape(drawn, width, height - BASE - HEAD);
+		const laid = layTape(drawn, width, height - BASE - HEAD, unit);
 		layout.current = laid;
 		onDepth(laid.fullDepth);
 		drawTape(

@@ -1,6 +1,7 @@
 /** Where the strokes of the tape stand and what is under a place on it. Pixels, x to the right, y downwards. */
 
 import type { PlanPoint } from "../../core/plan/planFile.ts";
+import { type LengthUnit, MM_PER } from "../../core/text/length.ts";
 
 export interface TapeStroke {
 	readonly x: number;
@@ -31,10 +32,19 @@ const roundUp = (value: number): number => {
 	return ([1, 2, 2.5, 5, 10].find((m) => m * ten >= value) ?? 10) * ten;
 };
 
-/** The points of a plan, in the order of work, along `width` pixels with strokes of at most `height`. */
-export function layTape(points: readonly PlanPoint[], width: number, height: number): TapeLayout {
+/**
+ * The points of a plan, in the order of work, along `width` pixels with strokes of at most `height`; the full stroke is a round
+ * number of `unit`.
+ */
+export function layTape(
+	points: readonly PlanPoint[],
+	width: number,
+	height: number,
+	unit: LengthUnit = "mm",
+): TapeLayout {
 	const pitch = points.length === 0 ? 0 : (width - 2 * EDGE) / points.length;
-	const fullDepth = roundUp(points.reduce((most, point) => Math.max(most, point.depth_mm ?? 0), 0));
+	const deepest = points.reduce((most, point) => Math.max(most, point.depth_mm ?? 0), 0);
+	const fullDepth = roundUp(deepest / MM_PER[unit]) * MM_PER[unit];
 	const x = (i: number): number => EDGE + (i + 0.5) * pitch;
 	const strokes = points.map((point, i) => ({
 		x: x(i),

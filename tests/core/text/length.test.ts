@@ -12,6 +12,7 @@ import {
 	MM_PER,
 	orderNumber,
 	parseLength,
+	parseSides,
 	SIXTEENTH_MM,
 	sentenceIn,
 	sizeNumber,
@@ -165,6 +166,16 @@ describe("typed lengths", () => {
 		["7.5 mm", 7.5],
 	])("takes %j, bare in the carver's inches", (text, mm) => {
 		for (const unit of ["in", "in16"] as const) expect(parseLength(text, unit)).toBeCloseTo(mm, 9);
+	});
+
+	it("of three sides: a unit behind the last alone is meant for all", () => {
+		expect(parseSides("240x220x460")).toEqual([240, 220, 460]);
+		expect(parseSides("24 × 22,5 x 46 cm")).toEqual([240, 225, 460]);
+		const inches = [419.1, 304.8, 254].map((mm) => expect.closeTo(mm, 9));
+		expect(parseSides("16 1/2 x 12 x 10", "in16")).toEqual(inches);
+		expect(parseSides('16-1/2 x 12 x 10"')).toEqual(inches);
+		expect(parseSides("40 cm x 300 x 200 mm")).toEqual([400, 300, 200]);
+		for (const text of ["", "1x2", "1x2x3x4", "1x2xstone", "1x0x3", "1x-2x3"]) expect(parseSides(text)).toBeNull();
 	});
 
 	it("come back as they were shown, within the rounding, and shown again they are the same, seed 4", () => {
