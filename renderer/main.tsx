@@ -62,8 +62,7 @@ async function begin(): Promise<void> {
 	if (before !== undefined) await session.openRecent(before);
 	else if (open.kind === "scan") await session.openScan({ kind: "grant", ...open.grant });
 	else if (open.kind === "demo") await session.openDemo(open.name);
-	else if (open.kind === "commission")
-		await session.openCommission(open.text, open.grant, newId(), null, open.stoneGrant);
+	else if (open.kind === "commission") await session.openDocument(open.text, open);
 }
 begin().catch((trouble: unknown) => {
 	session.openTrouble.value = troubleWords(trouble);

@@ -5,7 +5,7 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { saveAs } from "../state/files.ts";
-import { bookFolded, chooseTheme, handedOver, helpShown, PAGES, page, theme } from "../state/ui.ts";
+import { asLeft, bookFolded, chooseTheme, handedOver, helpShown, PAGES, page, theme } from "../state/ui.ts";
 import { PAGE_HINTS, PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
@@ -211,7 +211,7 @@ function Head() {
 					help
 				</button>
 			</div>
-			<HandedOver />
+			<News />
 			{session.keptApart.value !== null && (
 				<p class="trouble" role="alert">
 					{session.keptApart.value}
@@ -226,24 +226,45 @@ function Head() {
 	);
 }
 
-/** What came back from a window that could not keep its work. */
-function HandedOver() {
+/** News about what is open, with a word to put it away. */
+function News() {
 	const names = handedOver.value;
-	if (names.length === 0) return null;
+	const left = asLeft.value;
 	return (
-		<p class="reason" role="status">
-			Your browser held what could not be kept before: {names.join(", ")}. It is kept now and stands under "Lately" on
-			the first screen.{" "}
-			<button
-				type="button"
-				class="word"
-				onClick={() => {
-					handedOver.value = [];
-				}}
-			>
-				all right
-			</button>
-		</p>
+		<>
+			{names.length > 0 && (
+				<p class="reason" role="status">
+					Your browser held what could not be kept before: {names.join(", ")}. It is kept now, and stands on the first
+					screen among what was on the banker lately.{" "}
+					<button
+						type="button"
+						class="word"
+						onClick={() => {
+							handedOver.value = [];
+						}}
+					>
+						all right
+					</button>
+				</p>
+			)}
+			{left !== null && (
+				<p class="reason" role="status">
+					You have worked on {left.name} since this file was written, and go on where you left it.{" "}
+					<button type="button" class="word" onClick={left.anew}>
+						open the file as it is
+					</button>{" "}
+					<button
+						type="button"
+						class="word"
+						onClick={() => {
+							asLeft.value = null;
+						}}
+					>
+						all right
+					</button>
+				</p>
+			)}
+		</>
 	);
 }
 

@@ -1,5 +1,4 @@
 import { useRef } from "preact/hooks";
-import { newId } from "../bench/benchWork.ts";
 import { call, inShell } from "../bridge.ts";
 import { useSession } from "../state/context.ts";
 import { takeFile } from "../state/files.ts";
@@ -17,8 +16,7 @@ export function OpenFile({ words, main = false }: { words: string; main?: boolea
 		try {
 			const chosen = await call("chooseFile", {});
 			if (chosen?.kind === "scan") await session.openScan({ kind: "grant", ...chosen.grant });
-			else if (chosen?.kind === "commission")
-				await session.openCommission(chosen.text, chosen.grant, newId(), null, chosen.stoneGrant);
+			else if (chosen?.kind === "commission") await session.openDocument(chosen.text, chosen);
 		} catch (trouble) {
 			session.openTrouble.value = troubleWords(trouble);
 		}

@@ -11,7 +11,10 @@ export function Work() {
 	const trouble = session.workTrouble.value;
 	const stale = session.stale.value && session.commission.value !== null && session.scan.value !== null;
 	return (
-		<div class="book-foot" data-work={working ? working.what : stale ? "stopped" : "done"}>
+		<div
+			class="book-foot"
+			data-work={working ? working.what : stale ? "stopped" : session.scan.value ? "done" : "nothing"}
+		>
 			{working ? (
 				<>
 					<div class="work">

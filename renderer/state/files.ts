@@ -2,7 +2,6 @@
 
 import type { Commission } from "../../core/plan/commission.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
-import { newId } from "../bench/benchWork.ts";
 import { fileName } from "../book/fileName.ts";
 import { saveFile } from "../bridge.ts";
 import { takeReadings } from "./log.ts";
@@ -35,7 +34,7 @@ export async function takeFile(session: Session, file: File): Promise<void> {
 		}
 		return;
 	}
-	await session.openCommission(text, null, newId());
+	await session.openDocument(text);
 }
 
 /** Writes the commission as a file of its own; work goes on in the kept one. */

@@ -16,7 +16,7 @@ import { twinOf } from "./mirror.ts";
 import type { Running } from "./running.ts";
 import type { SessionTools } from "./sessionTools.ts";
 import { troubleWords } from "./troubleWords.ts";
-import { recents, setTrouble } from "./ui.ts";
+import { asLeft, recents, setTrouble } from "./ui.ts";
 import { begin } from "./undo.ts";
 import type { WindowState } from "./windowState.ts";
 import type { WorkOut } from "./workOut.ts";
@@ -91,6 +91,7 @@ export function createOpenings(
 
 	async function opening(what: string, start: () => Promise<void>): Promise<void> {
 		openTrouble.value = null;
+		asLeft.value = null;
 		opens.value = what;
 		// A change just made must not stop the opening when its turn comes; it is worked out if the opening fails.
 		workOut.drop();
@@ -231,6 +232,7 @@ export function createOpenings(
 		keeper.nowIfDue();
 		stop();
 		workOut.drop();
+		asLeft.value = null;
 		batch(() => {
 			history.value = null;
 			scan.value = null;

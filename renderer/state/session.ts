@@ -6,6 +6,7 @@
 import { type Commission, commissionSchema } from "../../core/plan/commission.ts";
 import { withDrilled } from "./drilled.ts";
 import { createKeeper } from "./keeper.ts";
+import { createOpenDocument } from "./openDocument.ts";
 import { createOpenings } from "./openings.ts";
 import { createQuestions } from "./questions.ts";
 import { createRunning } from "./running.ts";
@@ -59,9 +60,12 @@ export function createSession(tools: SessionTools) {
 		changed(before.present);
 	};
 
+	const openings = createOpenings({ state, running, workOut, keeper, change }, tools);
+
 	return {
 		...state,
-		...createOpenings({ state, running, workOut, keeper, change }, tools),
+		...openings,
+		openDocument: createOpenDocument(openings, tools),
 		...createQuestions(commission, running, tools.jobs),
 		working: running.working,
 		cancel: () => running.working.value?.cancel(),

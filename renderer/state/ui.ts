@@ -152,6 +152,14 @@ export function setTrouble(place: string, text: string | null): void {
 	const { [place]: _, ...rest } = troubles.value;
 	troubles.value = text === null ? rest : { ...rest, [place]: text };
 }
+export interface AsLeft {
+	readonly name: string;
+	/** Opens the file as it is, as a commission of its own. */
+	anew(): void;
+}
+
+/** What is open was begun from a file that is older than it; null otherwise. */
+export const asLeft = signal<AsLeft | null>(null);
 /** Names of commissions that an earlier window could not keep and this one could. */
 export const handedOver = signal<readonly string[]>([]);
 /** Commissions worked on lately, newest first. */

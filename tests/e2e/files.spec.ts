@@ -107,6 +107,16 @@ test("a commission saved as a file, put away and opened again asks for its scan 
 	await other.locator(".offer", { hasText: "egg.stl" }).getByRole("button", { name: "Go on" }).click();
 	await workedOut(other);
 	await expect(other.getByLabel("top", { exact: true })).toHaveValue("9.0");
+	// The file again: as it was left, and as the file is where that is asked for.
+	await write(other, "the same all round", "3");
+	await expect(other.getByText("kept", { exact: true })).toBeVisible();
+	await other.getByRole("button", { name: "put away" }).click();
+	await chooseScan(other, saved);
+	await expect(other.locator(".book-head [role=status]")).toContainText("go on where you left it");
+	await expect(other.getByLabel("top", { exact: true })).toHaveValue("3.0");
+	await other.getByRole("button", { name: "open the file as it is" }).click();
+	await expect(other.getByLabel("top", { exact: true })).toHaveValue("9.0");
+	await expect(other.locator(".book-head [role=status]")).toHaveCount(0);
 	await elsewhere.close();
 	await host.close();
 });

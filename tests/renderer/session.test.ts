@@ -7,7 +7,7 @@ import { Cancelled, type JobClient, JobFailed } from "../../renderer/jobs/jobCli
 import type { AnswerShown, AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
 import type { ScanCopies } from "../../renderer/state/scanCopies.ts";
 import { createSession } from "../../renderer/state/session.ts";
-import { troubles } from "../../renderer/state/ui.ts";
+import { asLeft, troubles } from "../../renderer/state/ui.ts";
 import { emptyStore } from "../support/heldStore.ts";
 
 /** An answer as the worker tells it, held under its own name. */
@@ -62,6 +62,8 @@ function bench() {
 	let now = 0;
 	let refusesToKeep = false;
 	const kept = new Map<string, File>();
+	/** Commissions by id, as the holder keeps them. */
+	const texts = new Map<string, string>();
 	const copies: ScanCopies = {
 		keep: async (sha256, file) => void kept.set(sha256, file),
 		find: async (sha256) => kept.get(sha256) ?? null,
@@ -107,7 +109,13 @@ function bench() {
 		call: (async (name: string, request: unknown) => {
 			calls.push({ name, request });
 			if (refusesToKeep) throw new Error("the disk is full");
-			return { changed: "now" };
+			const { id, text } = request as { id: string; text?: string };
+			if (name === "keepCommission") texts.set(id, text ?? "");
+			if (name !== "recallCommission") return { changed: "now" };
+			const found = texts.get(id);
+			if (found === undefined) throw new Error("no such commission");
+			const version = versionOf(new TextEncoder().encode(found));
+			return { text: found, version, earlier: false, grant: null, stoneGrant: null };
 		}) as never,
 		now: () => now,
 		after(ms, then) {
@@ -127,6 +135,7 @@ function bench() {
 		calls,
 		settle,
 		last: () => asked[asked.length - 1],
+		keptIds: () => [...texts.keys()].join(" "),
 		refuseToKeep: (yes: boolean) => {
 			refusesToKeep = yes;
 		},
@@ -353,6 +362,33 @@ describe("session", () => {
 		expect(b.last().job).toBe("openScan");
 		await b.last().done(opened("figure.stl"));
 		expect(b.calls.at(-1)?.request).toMatchObject({ scanToken: "1".repeat(32), stoneToken: "2".repeat(32) });
+	});
+
+	it("goes on with what was made of a file when the file is opened again, and opens it as it is on request", async () => {
+		const b = bench();
+		const text = JSON.stringify({ ...newCommission("figure.stl"), name: "from the file" });
+		const answer = async (): Promise<void> => {
+			await b.settle();
+			await b.last().done(opened("figure.stl"));
+		};
+		const grant = { token: "1".repeat(32), name: "figure.stl", size: 84 };
+		void b.session.openDocument(text, { grant, stoneGrant: null });
+		await answer();
+		expect(b.session.commission.value?.name).toBe("from the file");
+		expect(asLeft.value).toBeNull();
+		b.session.change("scale", withScale(1.5));
+		await b.pass(1000);
+		void b.session.openDocument(text, { grant, stoneGrant: null });
+		await answer();
+		expect(b.session.commission.value?.model.scale).toBe(1.5);
+		expect(asLeft.value?.name).toBe("from the file");
+		const id = b.keptIds();
+		asLeft.value?.anew();
+		await answer();
+		expect(b.session.commission.value?.model.scale).toBe(1);
+		expect(asLeft.value).toBeNull();
+		await b.pass(1000);
+		expect(b.keptIds()).not.toBe(id);
 	});
 
 	it("refuses a commission with an unknown key in one line", async () => {
