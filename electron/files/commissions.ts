@@ -16,6 +16,8 @@ const EARLIER = ".earlier.json";
 const NOTES = ".about.json";
 /** An unfinished file of that age belongs to a program that is gone. */
 const STALE_PART_MS = 60_000;
+/** The list of what was worked on lately need not know more exactly when; each note costs the disk as much as a text. */
+const NOTED_WITHIN_MS = 10_000;
 /** Commissions listed; older ones stay where they are kept. */
 const MOST_RECENT = 200;
 
@@ -58,6 +60,12 @@ const isJson = (text: string): boolean => {
 	}
 };
 
+/** Whether the notes on the disk will do: all but the time of the last change is the same, and that nearly so. */
+const sameNotes = (known: Notes, next: Notes): boolean =>
+	(Object.keys(known) as (keyof Notes)[]).every(
+		(key) => key === "changed" || JSON.stringify(known[key]) === JSON.stringify(next[key]),
+	) && Math.abs(Date.parse(next.changed) - Date.parse(known.changed)) < NOTED_WITHIN_MS;
+
 export function createCommissions(layer: FileLayer, home: string, now: () => Date = () => new Date()): Commissions {
 	const folder = join(home, "commissions");
 	const pathOf = (id: string, ending: string) => join(folder, id + ending);
@@ -95,9 +103,6 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 				throw new Refusal("files.changedMeanwhile", { name: outline.name });
 		};
 		look(from);
-		// How it stood before this window: a way back when the file is spoilt from outside.
-		if (there && known?.writer !== writer && isJson(decoder.decode(there)))
-			await replaceFile(layer, pathOf(id, EARLIER), there);
 		const notes = await notesFor(layer, outline, paths, known, { writer, changed });
 		// The first text never stands there without a way to its scan.
 		if (known === null) await writeNotes(id, notes);
@@ -112,7 +117,11 @@ export function createCommissions(layer: FileLayer, home: string, now: () => Dat
 			await replaceFile(layer, path, bytes, { part: journalPath(path, from, to), check });
 		}
 		await clearJournals(layer, path, from);
-		await writeNotes(id, notes);
+		// From here on the text is safe, and what follows takes its time from no change.
+		// How it stood before this window: a way back when the file is spoilt from outside.
+		if (there && known?.writer !== writer && isJson(decoder.decode(there)))
+			await replaceFile(layer, pathOf(id, EARLIER), there);
+		if (known !== null && !sameNotes(known, notes)) await writeNotes(id, notes);
 		return { changed };
 	}
 

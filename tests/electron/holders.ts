@@ -22,6 +22,9 @@ export interface HolderUnderTest {
 	): Promise<{ status: number; headers: Headers; body: Buffer }>;
 }
 
+/** A busy machine takes its time. */
+const BUSY = { timeout: 20_000 };
+
 export interface HolderWish {
 	readonly argument?: string;
 	readonly home?: string;
@@ -99,7 +102,7 @@ export async function runShell(wish: HolderWish & { first?: boolean } = {}): Pro
 	if (wish.first !== false) {
 		await vi.waitFor(() => {
 			if (!electron.windows[0]?.loaded.length) throw new Error("no window yet");
-		});
+		}, BUSY);
 		await import("../../electron/shell/preload.ts");
 	}
 	const bridge = electron.exposed.puntello as { call(name: string, request: unknown): Promise<unknown> };

@@ -115,6 +115,38 @@ describe("a power cut", () => {
 	});
 });
 
+describe("what a change costs", () => {
+	it("is one file brought to the disk, so that a slow one keeps up", async () => {
+		let written: string[] = [];
+		const layer: FileLayer = {
+			...nodeFiles,
+			async write(path, bytes) {
+				written.push(path);
+				return nodeFiles.write(path, bytes);
+			},
+		};
+		const home = scratchFolder();
+		let at = Date.UTC(2030, 0, 1);
+		const commissions = createCommissions(layer, home, () => new Date(at));
+		const texts = [BEFORE, ...Array.from({ length: 4 }, () => BEGUN.replace('"log":[]', '"log":[] ')), NEXT];
+		const seen: string[] = [];
+		const counts: number[] = [];
+		for (const [i, text] of texts.entries()) {
+			const next = `${text}${" ".repeat(i)}`;
+			written = [];
+			await commissions.keep(ID, next, by("window1", ...seen));
+			counts.push(written.length);
+			seen.push(versionOf(next));
+			at += 1000;
+		}
+		// Notes with the first, and with each new name of the commission.
+		expect(counts).toEqual([2, 2, 1, 1, 1, 2]);
+		at += 20_000;
+		await commissions.keep(ID, `${NEXT} `, by("window1", ...seen));
+		expect((await commissions.recents())[0].changed).toBe(new Date(at).toISOString());
+	});
+});
+
 describe("what is left over", () => {
 	it("is read only where it is whole and follows what stands there", async () => {
 		const home = scratchFolder();

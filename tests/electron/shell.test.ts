@@ -8,6 +8,9 @@ import { runShell } from "./holders.ts";
 
 /** The shell's own code over a stand-in of the browser: what it locks, and what it does when the system speaks to it. */
 
+/** Waits for what the shell does by and by, on a busy machine too. */
+const soon = <T>(check: () => T | Promise<T>): Promise<T> => vi.waitFor(check, { timeout: 20_000 });
+
 const event = (more: Record<string, unknown> = {}) => ({
 	prevented: false,
 	preventDefault() {
@@ -163,7 +166,7 @@ describe("what the system tells it", () => {
 		put(folder, { "lion.stl": "solid" });
 		const { electron, call } = await runShell();
 		electron.app.emit("second-instance", {}, [], "", { argument: "lion.stl", folder });
-		await vi.waitFor(() => expect(electron.windows[0].loaded.length).toBe(2));
+		await soon(() => expect(electron.windows[0].loaded.length).toBe(2));
 		expect(electron.windows[0].focused).toBe(1);
 		expect(await call("hello", {})).toMatchObject({ value: { open: { kind: "scan", grant: { name: "lion.stl" } } } });
 	});
@@ -175,14 +178,14 @@ describe("what the system tells it", () => {
 		const handed = event();
 		electron.app.emit("open-file", handed, join(folder, "lion.ply"));
 		expect(handed.prevented).toBe(true);
-		await vi.waitFor(() => expect(electron.windows[0].loaded.length).toBe(2));
+		await soon(() => expect(electron.windows[0].loaded.length).toBe(2));
 		expect(await call("hello", {})).toMatchObject({ value: { open: { kind: "scan", grant: { name: "lion.ply" } } } });
 	});
 
 	it("says so, and keeps what is open, when the file cannot be had", async () => {
 		const { electron, call } = await runShell({ argument: "owl" });
 		electron.app.emit("open-file", event(), "/nowhere/lion.ply");
-		await vi.waitFor(() => expect(electron.messages.length).toBe(1));
+		await soon(() => expect(electron.messages.length).toBe(1));
 		expect(electron.messages[0]).toContain("/nowhere/lion.ply");
 		expect(electron.windows[0].loaded.length).toBe(1);
 		expect(await call("hello", {})).toMatchObject({ value: { open: { kind: "demo", name: "owl" } } });
@@ -195,7 +198,7 @@ describe("what the system tells it", () => {
 		expect(webContents.reloads).toBe(0);
 		for (let i = 0; i < 10; i++) webContents.emit("render-process-gone", {}, { reason: "crashed" });
 		expect(webContents.reloads).toBe(3);
-		await vi.waitFor(() => expect(loaded.length).toBe(2));
+		await soon(() => expect(loaded.length).toBe(2));
 		expect(electron.messages).toEqual([expect.stringContaining("stopped several times")]);
 		expect(await call("hello", {})).toMatchObject({ value: { open: { kind: "nothing" } } });
 		// And again the same patience as before.
@@ -207,7 +210,7 @@ describe("what the system tells it", () => {
 		const { electron } = await runShell({ argument: "owl" });
 		electron.answers.message = 1;
 		for (let i = 0; i < 4; i++) electron.windows[0].webContents.emit("render-process-gone", {}, { reason: "crashed" });
-		await vi.waitFor(() => expect(electron.windows[0].destroyed).toBe(true));
+		await soon(() => expect(electron.windows[0].destroyed).toBe(true));
 	});
 
 	it("makes a window for a file that comes when none is left, and begins a bare one on the first screen", async () => {
@@ -216,7 +219,7 @@ describe("what the system tells it", () => {
 		const { electron, call } = await runShell({ argument: join(folder, "owl.stl") });
 		electron.windows[0].emit("closed");
 		electron.app.emit("activate");
-		await vi.waitFor(() => expect(electron.windows[1]?.loaded.length).toBe(1));
+		await soon(() => expect(electron.windows[1]?.loaded.length).toBe(1));
 		expect(await call("hello", {})).toMatchObject({ code: "bridge.sender" });
 		const [, bare] = electron.windows;
 		const hello = (contents: ContentsStandIn) =>
@@ -224,13 +227,13 @@ describe("what the system tells it", () => {
 		expect(await hello(bare.webContents)).toMatchObject({ value: { open: { kind: "nothing" } } });
 		bare.emit("closed");
 		electron.app.emit("open-file", event(), join(folder, "lion.ply"));
-		await vi.waitFor(() => expect(electron.windows[2]?.loaded.length).toBe(1));
+		await soon(() => expect(electron.windows[2]?.loaded.length).toBe(1));
 		expect(await hello(electron.windows[2].webContents)).toMatchObject({
 			value: { open: { kind: "scan", grant: { name: "lion.ply" } } },
 		});
 		electron.windows[2].emit("closed");
 		electron.app.emit("second-instance", {}, [], "", { folder });
-		await vi.waitFor(() => expect(electron.windows[3]?.loaded.length).toBe(1));
+		await soon(() => expect(electron.windows[3]?.loaded.length).toBe(1));
 		expect(electron.app.recent).toEqual([join(folder, "owl.stl"), join(folder, "lion.ply")]);
 	});
 
@@ -247,7 +250,7 @@ describe("what the system tells it", () => {
 		const quits = electron.app.quits;
 		electron.app.emit("will-quit", asked);
 		expect(asked.prevented).toBe(true);
-		await vi.waitFor(() => expect(electron.app.quits).toBe(quits + 1));
+		await soon(() => expect(electron.app.quits).toBe(quits + 1));
 		expect(readFileSync(join(home, "commissions", `${id}.commission.json`), "utf8")).toContain("last words");
 		electron.app.emit("will-quit", again);
 		expect(again.prevented).toBe(false);
@@ -396,10 +399,10 @@ describe("the menu", () => {
 		const [[file]] = electron.menus as [{ submenu: { click?: () => void }[] }[]];
 		const choose = () => file.submenu[0].click?.();
 		choose();
-		await vi.waitFor(() => expect(electron.windows[0].loaded.length).toBe(2));
+		await soon(() => expect(electron.windows[0].loaded.length).toBe(2));
 		electron.windows[0].emit("closed");
 		choose();
-		await vi.waitFor(() => expect(electron.windows[1]?.loaded.length).toBe(1));
+		await soon(() => expect(electron.windows[1]?.loaded.length).toBe(1));
 	});
 
 	const rolesAndLabels = (platform: string, packaged: boolean): string =>
