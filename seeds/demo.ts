@@ -13,10 +13,10 @@ export function* demoScan(seed: Seed): Job<Uint8Array> {
 }
 
 export function demoCommission(seed: Seed): Commission {
-	const { blockMm, marginMm, stone, openShell, backMm, lies, counts } = seed.commission;
+	const { blockMm, marginMm, stone, backMm, lies, counts } = seed.commission;
 	const plain = newCommission(seed.fileName);
 	const margins = Object.fromEntries(
-		FACES.map((face) => [face, openShell && face === "back" ? 0 : marginMm]),
+		FACES.map((face) => [face, backMm !== null && face === "back" ? 0 : marginMm]),
 	) as Commission["stone"]["margins_mm"];
 	return {
 		...plain,

@@ -9,7 +9,6 @@ export interface MarkLook {
 	readonly raddle: string;
 	readonly onRaddle: string;
 	readonly focus: string;
-	readonly soft: string;
 	readonly font: string;
 	readonly bookFont: string;
 }

@@ -10,7 +10,6 @@ export function themeColours(): BankerColours {
 		raddle: of("--raddle"),
 		onRaddle: of("--on-raddle"),
 		focus: of("--focus"),
-		soft: of("--ink-soft"),
 		font: of("--hand"),
 		bookFont: of("--book"),
 		stoneEdge: of("--stone-edge"),
