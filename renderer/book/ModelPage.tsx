@@ -16,6 +16,7 @@ import { Gradually } from "./Gradually.tsx";
 import { MendCard } from "./MendCard.tsx";
 import { ScanCard } from "./ScanCard.tsx";
 import { StanceCard } from "./StanceCard.tsx";
+import { StanceQuestion } from "./StanceQuestion.tsx";
 import { ThicknessCard } from "./ThicknessCard.tsx";
 import { UnitQuestion } from "./UnitQuestion.tsx";
 import { UnitsChoice } from "./UnitsChoice.tsx";
@@ -35,6 +36,7 @@ export function ModelPage() {
 	return (
 		<Gradually>
 			<UnitQuestion />
+			<StanceQuestion />
 			<BenchCard />
 			<ScanCard />
 			<MendCard />

@@ -1,16 +1,16 @@
 /** Which way up: turns by any angle, three places to stand on, and the faces on which the figure stands safely. */
 
 import { useSignal } from "@preact/signals";
-import { restingStance } from "../../core/model/restingFaces.ts";
+import { type RestingFace, restingStance } from "../../core/model/restingFaces.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
-import { pickPlane, planePicked, type Turn, turnedStance, withStance } from "../state/stance.ts";
+import { asScanned, pickPlane, planePicked, type Turn, turnedStance, withStance } from "../state/stance.ts";
 import { picking } from "../state/ui.ts";
 import { faceWords, restingWords, standsOn } from "../words/resting.ts";
 import { Card } from "./Card.tsx";
 
-const TURNS: readonly (readonly [Turn, string])[] = [
+export const TURNS: readonly (readonly [Turn, string])[] = [
 	["forward", "tip forward"],
 	["back", "tip back"],
 	["left", "tip left"],
@@ -23,7 +23,7 @@ export function StanceCard() {
 	const commission = session.commission.value as Commission;
 	const by = useSignal(90);
 	const picks = picking.value?.kind === "plane" && picking.value.to === "stand";
-	const upright = commission.model.stance.join() === "0,0,0,1";
+	const upright = asScanned(commission);
 	return (
 		<Card title="Which way up" shows={["resting"]} place="stance">
 			<p class="reason">Seen from the front. The foot stands on the bed of the block, the face looks to the front.</p>
@@ -96,28 +96,36 @@ function Resting() {
 				Where it would rest by itself, the safest first
 				{resting.weighed === "area" && ", weighed as a shell of even thickness"}:
 			</p>
-			<div class="acts">
-				{resting.faces.map((face, i) => {
-					const stands = standsOn(face.normal);
-					return (
-						<button
-							type="button"
-							class="act"
-							key={`${i} ${face.normal.join()}`}
-							aria-pressed={stands}
-							// The faces are those of the stance that was worked out last.
-							disabled={stands || session.stale.value}
-							onClick={() =>
-								session.change(`stand it ${faceWords(face.normal)}`, (c) =>
-									withStance(c, restingStance(face.normal, c.model.stance, c.scan.mirrored)),
-								)
-							}
-						>
-							{restingWords(face)}
-						</button>
-					);
-				})}
-			</div>
+			<RestingActs faces={resting.faces} />
 		</>
+	);
+}
+
+/** A button for each of the faces that stands the figure on it. */
+export function RestingActs({ faces }: { faces: readonly RestingFace[] }) {
+	const session = useSession();
+	return (
+		<div class="acts">
+			{faces.map((face, i) => {
+				const stands = standsOn(face.normal);
+				return (
+					<button
+						type="button"
+						class="act"
+						key={`${i} ${face.normal.join()}`}
+						aria-pressed={stands}
+						// The faces are those of the stance that was worked out last.
+						disabled={stands || session.stale.value}
+						onClick={() =>
+							session.change(`stand it ${faceWords(face.normal)}`, (c) =>
+								withStance(c, restingStance(face.normal, c.model.stance, c.scan.mirrored)),
+							)
+						}
+					>
+						{restingWords(face)}
+					</button>
+				);
+			})}
+		</div>
 	);
 }

@@ -15,6 +15,7 @@ import type { Keeper, KeptAs } from "./keeper.ts";
 import { twinOf } from "./mirror.ts";
 import type { Running } from "./running.ts";
 import type { SessionTools } from "./sessionTools.ts";
+import { withStanceSaid } from "./stance.ts";
 import { troubleWords } from "./troubleWords.ts";
 import { asLeft, recents, setTrouble } from "./ui.ts";
 import { begin } from "./undo.ts";
@@ -134,7 +135,8 @@ export function createOpenings(
 				if (!same) tellOfChange(name);
 				return;
 			}
-			take(opened, { ...newCommission(name), name: nameOf(name) }, { id: tools.newId(), token: tokenOf(handle) });
+			const fresh = withStanceSaid({ ...newCommission(name), name: nameOf(name) }, false);
+			take(opened, fresh, { id: tools.newId(), token: tokenOf(handle) });
 			if (wanted)
 				setTrouble(
 					"scan",

@@ -14,6 +14,14 @@ type Stance = Commission["model"]["stance"];
 
 export const withStance = (c: Commission, stance: Stance): Commission => ({ ...c, model: { ...c.model, stance } });
 
+/** With the question whether it stands so answered, or still to be. */
+export const withStanceSaid = (c: Commission, stanceSaid: boolean): Commission => ({
+	...c,
+	model: { ...c.model, stanceSaid },
+});
+
+export const asScanned = ({ model }: Commission): boolean => model.stance.join() === "0,0,0,1";
+
 /** As the viewer in front sees it: which way the top goes, or round about the vertical, counter-clockwise from above. */
 export type Turn = "forward" | "back" | "left" | "right" | "round";
 

@@ -16,6 +16,7 @@ import {
 import { moneyText } from "../../core/text/money.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
+import { asScanned } from "../state/stance.ts";
 import { lackText, spareText } from "./spare.ts";
 
 export interface PageAnswer {
@@ -88,9 +89,7 @@ function knownAnswer(page: PageName, commission: Commission, answers: AnswersSho
 		case "model":
 			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
 			if (!model) return says("being worked out");
-			if (!commission.transfer)
-				return wants(`${lengthText(model.size[2], unit, 0)} high; say what stands on the bench`);
-			return says(`${lengthText(model.size[2], unit, 0)} high${commission.scan.mirrored ? ", mirrored" : ""}`);
+			return modelAnswer(commission, lengthText(model.size[2], unit, 0));
 		case "stone": {
 			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
 			if (!stone) return says("waits for the model");
@@ -125,6 +124,14 @@ function knownAnswer(page: PageName, commission: Commission, answers: AnswersSho
 		case "finish":
 			return finishAnswer(commission, answers);
 	}
+}
+
+/** The height, and whether it is one that the carver has looked at. */
+function modelAnswer(commission: Commission, height: string): PageAnswer {
+	const { stanceSaid } = commission.model;
+	const stands = stanceSaid ? "" : asScanned(commission) ? " as scanned" : ", if it stands so";
+	const words = `${height} high${stands}${commission.scan.mirrored ? ", mirrored" : ""}`;
+	return commission.transfer ? says(words) : wants(`${words}; say what stands on the bench`);
 }
 
 /** Weight, pin and price; a figure that does not stand comes first. */

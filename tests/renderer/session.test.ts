@@ -163,6 +163,8 @@ describe("session", () => {
 	it("opens a scan, stands it up, works it out and keeps the commission", async () => {
 		const b = bench();
 		await b.open("owl.stl");
+		// A scan does not say which way is up; a demo's commission does.
+		expect(b.session.commission.value?.model.stanceSaid).toBe(false);
 		expect(b.asked.map((one) => one.job)).toEqual(["openScan", "standUp", "work"]);
 		expect(b.session.commission.value?.name).toBe("owl");
 		expect(b.session.commission.value?.scan.sha256).toBe("ab".repeat(32));
