@@ -3,6 +3,7 @@
 import type { Job } from "../job.ts";
 import { type Issue, Refusal } from "../refusal.ts";
 import { convexHull } from "../stone/hull.ts";
+import { lacksOf } from "../stone/lacks.ts";
 import type { Answers, OpenedScan } from "./answers.ts";
 import { assemblePlan } from "./assemblePlan.ts";
 import { type Commission, newCommission } from "./commission.ts";
@@ -15,7 +16,7 @@ import { natureStage } from "./stages/flawStages.ts";
 import { lieStage } from "./stages/lieStage.ts";
 import { castStage, modelStage, restingStage } from "./stages/modelStages.ts";
 import { drillingStages, lineSearchStage, roundsStage } from "./stages/pointingStages.ts";
-import { lacksOf, sizesStage, stoneStages } from "./stages/stoneStages.ts";
+import { sizesStage, stoneStages } from "./stages/stoneStages.ts";
 import { stoneIndexStage, surfaceStages } from "./stages/surfaceStages.ts";
 import { checkCarriedOver } from "./transfer.ts";
 

@@ -1,6 +1,7 @@
 /** The cover: what the sheets are for, how the figure lies in the stone, seats, lies, rounds, how to read them, cautions. */
 
 import type { Plan } from "../plan/planFile.ts";
+import { noMarginWords } from "../text/fitWords.ts";
 import {
 	angleText,
 	depthNumber,
@@ -119,10 +120,14 @@ function fitWords(plan: Plan): string {
 	const units = finely(sheet.units);
 	const spare = lengthText(Math.abs(stone.spare_mm), units);
 	if (!stone.fits) return `DOES NOT FIT: ${spare} short of the margins asked for`;
+	const bare = noMarginWords(
+		stone.perFace.map(({ face, margin_mm }) => ({ face, margin: margin_mm })),
+		stone.outOfTrue_mm / 2,
+	);
 	const proof = stone.certified
 		? "proved for the sizes given: no other placement gives more"
 		: `found by search, not proved: at most ${lengthText(stone.clearanceBound_mm, units)} could be had`;
-	return `${spare} to spare, ${proof}. Least gap to the skin ${lengthText(stone.clearance_mm, units)}.`;
+	return `${spare} to spare, ${proof}. Least gap to the skin ${lengthText(stone.clearance_mm, units)}${bare === null ? "" : `; ${bare}`}.`;
 }
 
 function lies(flow: Flow, plan: Plan): void {

@@ -3,6 +3,7 @@
 import { THIN_MM } from "../drilling/thinParts.ts";
 import { FILTER_KG } from "../finish/lifting.ts";
 import type { Plan } from "../plan/planFile.ts";
+import { LEAST_OTHERS, leastProof } from "../text/fitWords.ts";
 import { finely, lengthNumber, lengthText, massRangeText, orderNumber, sizeText, unitWord } from "../text/format.ts";
 import { LIFTING, OVER_HANDS, YARD_LOOKS } from "../text/yardWords.ts";
 import { place, type Vec3 } from "../vector.ts";
@@ -19,7 +20,7 @@ import { bedWords, drawNature, flawWords, natureKey } from "./yardNature.ts";
 
 /** The least block that the figure needs; null where it was not worked out. */
 export interface LeastBlock {
-	/** Proved sides with the margins in, mm. */
+	/** Sides of the block of least volume with the margins in, mm. */
 	readonly sides: Vec3;
 	/** Sides to order: rounded up to what a yard saws, mm. */
 	readonly sawn: Vec3;
@@ -59,11 +60,10 @@ function whichStone(flow: Flow, plan: Plan, least: LeastBlock | null): void {
 		`${threeSides(stone.extent_mm, ordered)} (length × width × height as it is carved)${stone.blockAssumed ? ", the smallest that a yard saws" : ""}`,
 	);
 	if (least) {
-		const proof = least.certified ? "proved" : "not proved to be the least";
 		fact(
 			flow,
-			"Never less than",
-			`${threeSides(least.sides, (mm) => lengthNumber(mm, finely(units)))}, ${proof}, margins in; sawn ${threeSides(least.sawn, (mm) => orderNumber(mm, units))}`,
+			"Least volume",
+			`${threeSides(least.sides, (mm) => lengthNumber(mm, finely(units)))}, margins in, ${leastProof(least.certified)}; sawn ${threeSides(least.sawn, (mm) => orderNumber(mm, units))}. ${LEAST_OTHERS}`,
 		);
 	}
 	fact(

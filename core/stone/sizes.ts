@@ -11,7 +11,7 @@ import { bodyOf } from "./support.ts";
 export type SizeOptions = Omit<FitOptions, "tolerance"> & { readonly tolerance?: number };
 
 export interface SmallestBlock {
-	/** Proved sides with the margins in, mm, along the stone's x, y, z. */
+	/** Sides of the block of least volume with the margins in, mm, along the stone's x, y, z. */
 	readonly sides: Vec3;
 	/** mm³ */
 	readonly volume: number;

@@ -1,5 +1,6 @@
 /** Sentences for refused datums. */
 
+import { doesNotFitText } from "./fitWords.ts";
 import type { Facts, Sentences } from "./refusals.ts";
 
 const lengths = (v: Facts[string]): string =>
@@ -31,13 +32,5 @@ export const datumRefusals: Sentences = {
 		`Where the seats were measured, the figure comes ${(Math.ceil(Number(f.out) * 10 - 1e-6) / 10).toFixed(1)} mm too near the ${f.face} face. Check the lengths, lower the margin of that face, or set the seats again.`,
 	"plan.crossNotCarried": (f) =>
 		`The ${f.transfer === "machine" ? "pointing machine's cross" : "straightedge"} cannot be carried from a bench model that is ${f.mirrored ? "the stone's mirror image" : `not the stone's size (stone ÷ bench model ${f.benchScale})`}. Take three callipers or the block's faces for this job, or put a full-size model on the bench.`,
-	"plan.doesNotFit": (f) => {
-		const lacks = [f.lacks].flat().map(Number);
-		const words = ["too short", "too narrow", "too low"]
-			.map((word, k) => (lacks[k] > 0 ? `${(Math.ceil(lacks[k] * 10 - 1e-6) / 10).toFixed(1)} mm ${word}` : ""))
-			.filter((word) => word !== "");
-		const turned =
-			f.turning === "free" ? "however it is turned" : f.turning === "upright" ? "stood upright" : "as it stands";
-		return `The figure does not fit this block ${turned}: at best, with its margins, the block is ${words.join(" and ")}. Change the block, the margins or the size${f.turning === "free" ? "" : ", or let the figure turn more freely"}; points wait until it fits.`;
-	},
+	"plan.doesNotFit": (f) => doesNotFitText(f, "mm"),
 };

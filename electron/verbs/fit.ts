@@ -12,6 +12,7 @@ import { convexHull } from "../../core/stone/hull.ts";
 import { dryMass, type MassRange, weighingOf } from "../../core/stone/mass.ts";
 import { type LargestScale, smallestBlock } from "../../core/stone/sizes.ts";
 import type { Turning } from "../../core/stone/turning.ts";
+import { LEAST_OTHERS, leastProof } from "../../core/text/fitWords.ts";
 import { massRangeText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import type { Vec3 } from "../../core/vector.ts";
@@ -186,7 +187,10 @@ export const fit: Verb = async (argv, shop) => {
 		],
 		["lying", lying],
 		["fits", found.fits ? "yes" : "no"],
-		["to spare", `${hundredths(found.spare)} mm over the margin of ${m.toFixed(1)} mm`],
+		[
+			"to spare",
+			`${hundredths(found.spare)} mm over the margin of ${m.toFixed(1)} mm${margin > 0 ? "" : ": the figure may touch the skin"}`,
+		],
 		["least gap", `${hundredths(found.clearance)} mm, ${proof}${off > 0 ? ", for the sizes given" : ""}`],
 		...found.gaps.map(({ face, gap }): Row => [`  to ${face}`, `${(Math.abs(gap) < 0.05 ? 0 : gap).toFixed(1)} mm`]),
 		[
@@ -197,7 +201,11 @@ export const fit: Verb = async (argv, shop) => {
 					? `at most ${largest.bound.toFixed(4)} times as large`
 					: `${largest.scale.toFixed(4)} times as large`,
 		],
-		["smallest block", `${sidesText(smallest.sides)}, sawn ${sidesText(smallest.sawn as Vec3, 0)}`],
+		[
+			"least volume",
+			`${sidesText(smallest.sides)}, ${leastProof(smallest.certified)}; sawn ${sidesText(smallest.sawn as Vec3, 0)}`,
+		],
+		["", LEAST_OTHERS],
 		["figure", weights.figure_kg ? `${massRangeText(...weights.figure_kg)} dry` : "no mass, the surface is open"],
 		["waste", wasteText(weights.wasteShare)],
 	];

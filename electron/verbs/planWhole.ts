@@ -14,6 +14,7 @@ import { drawSheets, type SheetInput, type Sheets } from "../../core/sheet/drawS
 import { drawFullSizeMaps } from "../../core/sheet/fullSizeMaps.ts";
 import { sheetInputOf } from "../../core/sheet/sheetInput.ts";
 import { drawTemplates } from "../../core/sheet/templates.ts";
+import { noMarginWords } from "../../core/text/fitWords.ts";
 import { LENGTH_UNITS, massRangeText, shareText } from "../../core/text/format.ts";
 import { choiceOption, numberOption, plainOption, sidesOption, type Taking, type Values } from "./options.ts";
 import { describedIn } from "./stoneFiles.ts";
@@ -150,6 +151,10 @@ export function planFiles(plan: Plan, sheets: Sheets): FileSet {
 /** What a plan comes to, in a few lines. */
 export function planRows(plan: Plan): Row[] {
 	const { stone, model } = plan;
+	const bare = noMarginWords(
+		stone.perFace.map(({ face, margin_mm }) => ({ face, margin: margin_mm })),
+		stone.outOfTrue_mm / 2,
+	);
 	const undercuts = plan.points.filter((point) => point.undercut).length;
 	const byEye = plan.points.filter((point) => point.byEye).length;
 	const sides = (mm: readonly number[], digits: number): string =>
@@ -162,7 +167,10 @@ export function planRows(plan: Plan): Row[] {
 			`${stone.kind}, ${stone.block_mm ? "" : `offcut of ${stone.faces.length} faces within `}${sides(stone.extent_mm, 0)}${stone.blockAssumed ? ", assumed: the smallest sawn block" : ""}`,
 		],
 		["mass of the stone", massRangeText(...stone.stone_kg)],
-		["to spare", `${stone.spare_mm.toFixed(1)} mm over the margins${stone.certified ? ", proved" : ""}`],
+		[
+			"to spare",
+			`${stone.spare_mm.toFixed(1)} mm over the margins${stone.certified ? ", proved" : ""}${bare === null ? "" : `; ${bare}`}`,
+		],
 		["transfer", plan.transfer],
 		...plan.rounds.map((round): Row => {
 			return [round.name, `${round.points} points${coverWords(round)}`];

@@ -1,6 +1,9 @@
 /** Does the figure fit, with what to spare, and what would fit better. */
 
-import { type Commission, FACES } from "../../core/plan/commission.ts";
+import type { Commission } from "../../core/plan/commission.ts";
+import { FIT_TOLERANCE } from "../../core/stone/fitBlock.ts";
+import { lacksOf } from "../../core/stone/lacks.ts";
+import { LEAST_OTHERS, lackWords, leastProof, noMarginWords } from "../../core/text/fitWords.ts";
 import {
 	finely,
 	type LengthUnit,
@@ -10,13 +13,15 @@ import {
 	massText,
 	orderNumber,
 	shareText,
+	sizeText,
 	unitWord,
 } from "../../core/text/format.ts";
+import { lackText, overNumber, spareText } from "../../core/text/spare.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import type { AnswersShown } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
-import { lackText, spareText } from "../words/spare.ts";
 import { Card, Figures } from "./Card.tsx";
+import { withStone } from "./withStone.ts";
 
 const threeSides = (sides: Vec3, unit: LengthUnit, digits = 0): string =>
 	`${sides.map((side) => lengthNumber(side, unit, digits)).join(" × ")} ${unitWord(unit)}`;
@@ -28,16 +33,20 @@ export function FitCard() {
 	const stone = answers?.stone;
 	if (!stone) return null;
 	const { fit } = stone;
-	const given = (session.commission.value?.stone.outOfTrue_mm ?? 0) > 0;
+	const outOfTrue = session.commission.value?.stone.outOfTrue_mm ?? 0;
+	const lacks = lacksOf(fit);
+	const bare = noMarginWords(fit.gaps, outOfTrue / 2);
+	const added = sizeText(outOfTrue / 2, unit);
 	const tightest = fit.gaps.reduce((a, b) => (b.gap - b.margin < a.gap - a.margin ? b : a));
 	return (
 		<Card title="Does it fit?" shows={["stone", "sizes"]}>
 			<p class={fit.fits ? "answer" : "answer bad"} data-answer="fit">
 				{fit.fits
 					? `Yes, with ${spareText(fit.spare, unit)} to spare over the margins.`
-					: `No: ${lackText(-fit.spare, unit)} too much at ${tightest.face}${FACES.some((face) => face === tightest.face) ? ", and as much at the face opposite" : ""}.`}
+					: `No: with its margins the block is ${lackWords(lacks, unit)}.`}
 			</p>
-			<p class="reason">{boundWords(stone.best, WAYS[stone.turning], unit, given, stone.scanned !== null)}</p>
+			{bare !== null && <p class="answer bad">{`${bare[0].toUpperCase()}${bare.slice(1)}.`}</p>}
+			<p class="reason">{boundWords(stone.best, WAYS[stone.turning], unit, outOfTrue > 0, stone.scanned !== null)}</p>
 			<table class="list">
 				<caption class="unseen">Stone left at each face</caption>
 				<thead>
@@ -55,12 +64,24 @@ export function FitCard() {
 						<tr key={face} class={face === tightest.face ? "pointed" : ""}>
 							<td class="words">{face === tightest.face ? `${face}, tightest` : face}</td>
 							<td title={`${gap} mm`}>{lengthNumber(gap, finely(unit))}</td>
-							<td>{lengthNumber(margin, finely(unit))}</td>
-							<td>{lengthNumber(gap - margin, finely(unit))}</td>
+							<td
+								title={outOfTrue > 0 ? `${sizeText(margin - outOfTrue / 2, unit)} + ${added} out of true` : undefined}
+							>
+								{lengthNumber(margin, finely(unit))}
+							</td>
+							<td title={`${gap - margin} mm`}>{overNumber(gap - margin, unit)}</td>
 						</tr>
 					))}
 				</tbody>
 			</table>
+			{outOfTrue > 0 && (
+				<p class="reason">
+					Each margin here is your own + {added}, half of what the stone is out of true ({sizeText(outOfTrue, unit)}).
+				</p>
+			)}
+			{!fit.fits && lacks.length > 1 && (
+				<p class="reason">What lacks along the block is shared by the two faces at its ends: each lacks half of it.</p>
+			)}
 			<SizesAnswer answers={answers} />
 			<Figures
 				rows={[
@@ -77,7 +98,7 @@ export function FitCard() {
 
 /** What is proved of the best placement; the bound lies within the tolerance of it, or is said with its gap. */
 function boundWords(
-	fit: { bound: number; certified: boolean },
+	fit: { spare: number; bound: number; certified: boolean },
 	way: string,
 	unit: LengthUnit,
 	sizesGiven: boolean,
@@ -85,7 +106,9 @@ function boundWords(
 ): string {
 	const limit =
 		fit.bound < 0
-			? `every ${way} lacks ${spareText(-fit.bound, unit)} or more`
+			? fit.certified
+				? `no ${way} lacks less than ${lackText(-fit.spare, unit)} at its tightest face, to within ${lengthText(FIT_TOLERANCE, finely(unit), 2)}`
+				: `every ${way} lacks ${spareText(-fit.bound, unit)} or more at its tightest face`
 			: `no ${way} spares over ${lackText(fit.bound, unit)}`;
 	if (!fit.certified && scanned)
 		return `In a stone with hollows the placement is found by search and measured on both scans; proved, by the stone's hull: ${limit}.`;
@@ -116,10 +139,9 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 						type="button"
 						class="word"
 						onClick={() =>
-							void session.change(`stand the block ${lengthText(turned.sides[2], unit, 0)} high`, (c) => ({
-								...c,
-								stone: { ...c.stone, block_mm: [...turned.sides] },
-							}))
+							void session.change(`stand the block ${lengthText(turned.sides[2], unit, 0)} high`, (c) =>
+								withStone(c, { block_mm: [...turned.sides] }),
+							)
 						}
 					>
 						stand it so
@@ -139,10 +161,10 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 							] as const)
 						: []),
 					[
-						"smallest block",
+						"block of least volume",
 						threeSides(smallest.sides, finely(unit), 1),
 						undefined,
-						smallest.certified ? "proved" : "best found",
+						leastProof(smallest.certified),
 					],
 					[
 						"as sawn, to order",
@@ -150,15 +172,15 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 					],
 				]}
 			/>
+			<p class="reason">{LEAST_OTHERS} Type its sides to see.</p>
 			<div class="acts">
 				<button
 					type="button"
 					class="word"
 					onClick={() =>
-						session.change("take the smallest sawn block", (c) => ({
-							...c,
-							stone: { ...c.stone, given: "sides", block_mm: [...smallest.sawn], breaks: [], byHand: null },
-						}))
+						session.change("take the smallest sawn block", (c) =>
+							withStone(c, { given: "sides", block_mm: [...smallest.sawn], breaks: [], byHand: null }),
+						)
 					}
 				>
 					take that block

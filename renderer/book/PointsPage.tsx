@@ -3,12 +3,12 @@
 import { useSignal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { PlanPoint } from "../../core/plan/planFile.ts";
-import { lengthText, sentenceIn } from "../../core/text/format.ts";
-import { refusalText } from "../../core/text/refusals.ts";
+import { lengthText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { removePick } from "../state/datums.ts";
 import { usePlanInTurn } from "../state/inTurn.ts";
 import { held, listShown, pointed } from "../state/ui.ts";
+import { waitText } from "../words/waitWords.ts";
 import { AreaCard } from "./AreaCard.tsx";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
@@ -31,7 +31,7 @@ export function PointsPage() {
 		<Gradually>
 			{waits.map(({ issue }) => (
 				<section class="card" key={issue.code}>
-					<p class="trouble">{sentenceIn(session.units.value, refusalText(issue))}</p>
+					<p class="trouble">{waitText(issue, session.units.value)}</p>
 				</section>
 			))}
 			<DatumCard />

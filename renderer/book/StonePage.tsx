@@ -3,14 +3,15 @@
 import { useSignal } from "@preact/signals";
 import { useId } from "preact/hooks";
 import { type Commission, FACES, type FaceName } from "../../core/plan/commission.ts";
+import { isAssumed, marginsUsed, orUsual, USUAL_MARGIN } from "../../core/plan/marginsUsed.ts";
 import { STONE_KINDS, stoneKind } from "../../core/stone/stoneKinds.ts";
-import { lengthText, sentenceIn, sizeText, unitWord } from "../../core/text/format.ts";
-import { refusalText } from "../../core/text/refusals.ts";
+import { lengthText, sizeText, unitWord } from "../../core/text/format.ts";
 import { Choices, Select } from "../fields/Choice.tsx";
 import { LengthField, LengthInput } from "../fields/LengthField.tsx";
 import { NumberField } from "../fields/NumberField.tsx";
 import { PutBack } from "../fields/PutBack.tsx";
 import { useSession } from "../state/context.ts";
+import { waitText } from "../words/waitWords.ts";
 import { Card } from "./Card.tsx";
 import { CutsCard } from "./CutsCard.tsx";
 import { FitCard } from "./FitCard.tsx";
@@ -32,7 +33,7 @@ export function StonePage() {
 			<FitCard />
 			{waits.map(({ issue }) => (
 				<section class="card" key={issue.code}>
-					<p class="trouble">{sentenceIn(session.units.value, refusalText(issue))}</p>
+					<p class="trouble">{waitText(issue, session.units.value)}</p>
 				</section>
 			))}
 			<HandCard />
@@ -54,19 +55,26 @@ function MarginCard() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
 	const unit = session.units.value;
-	const margins = commission.stone.margins_mm;
-	const standard = session.standard.value?.stone.margins_mm ?? margins;
+	// What is used, also while no block is given: a box that showed another figure than the table would be believed.
+	const margins = marginsUsed(commission.stone);
+	const standard = orUsual(session.standard.value?.stone.margins_mm ?? margins);
 	const all = useSignal<number | null>(null);
 	const hint = `hint-${useId()}`;
 	const changed = FACES.some((face) => margins[face] !== standard[face]);
 	const same = FACES.every((face) => margins[face] === margins.bed);
 	const put = (words: string, next: Partial<Record<FaceName, number>>, key: string): string | null =>
-		session.change(words, (c) => withStone(c, { margins_mm: { ...c.stone.margins_mm, ...next } }), { key });
+		session.change(words, (c) => withStone(c, { margins_mm: { ...marginsUsed(c.stone), ...next } }), { key });
 	return (
 		<Card title="Margins">
 			<p class="reason" id={hint}>
 				Stone that must be left between figure and skin, in {unitWord(unit)}; the block unfolded about its front.
 			</p>
+			{isAssumed(commission.stone) && (
+				<p class="reason">
+					While no block is given, {sizeText(USUAL_MARGIN, unit)} on every side is assumed unless you ask for another
+					margin; it stays when you give one.
+				</p>
+			)}
 			<fieldset class="unfolded">
 				<legend class="unseen">margins by face</legend>
 				{changed && (

@@ -4,6 +4,7 @@ import { useSignal } from "@preact/signals";
 import { useId, useRef } from "preact/hooks";
 import type { Commission } from "../../core/plan/commission.ts";
 import { lengthNumber, lengthText, shareText } from "../../core/text/format.ts";
+import { lackText, spareText } from "../../core/text/spare.ts";
 import { Select } from "../fields/Choice.tsx";
 import { useSession } from "../state/context.ts";
 import {
@@ -22,7 +23,6 @@ import {
 	yardUnit,
 } from "../state/yard.ts";
 import { SIZE_WRITTEN } from "../words/sizeWritten.ts";
-import { lackText, spareText } from "../words/spare.ts";
 import { Card } from "./Card.tsx";
 
 const UNITS = [

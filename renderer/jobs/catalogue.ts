@@ -12,7 +12,7 @@ import type { Answer } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { createPlanner, openScan, type Planner } from "../../core/plan/planner.ts";
 import { documentText } from "../../core/plan/readDocument.ts";
-import { optionsOf, yardOptionsOf } from "../../core/plan/stages/stoneStages.ts";
+import { optionsOf } from "../../core/plan/stages/stoneStages.ts";
 import { Refusal } from "../../core/refusal.ts";
 import { memorySource, type ScanSource } from "../../core/scan/source.ts";
 import { drawLeft, drawSheets } from "../../core/sheet/drawSheets.ts";
@@ -95,14 +95,14 @@ export function jobCatalogue(tools: CatalogueTools): JobMakers<Jobs> {
 			const { stone } = opened(commission).newest;
 			if (!stone) throw new Refusal("stone.notYet", {});
 			yield { stage: "letting the figure settle", share: 0 };
-			const options = optionsOf(stone, commission);
+			const options = optionsOf(commission);
 			const { fit, quaternion } = letSettle(stone.held, stone.stone, placement, options, stone.best);
 			return { output: { quaternion, translation: fit.placement.translation }, transfer: [] };
 		},
 		*yardFigure({ commission, scanned }) {
 			const { model, stone } = opened(commission).newest;
 			if (!model || !stone) throw new Refusal("stone.notYet", {});
-			const options = yardOptionsOf(commission);
+			const options = optionsOf(commission);
 			return { output: { mesh: scanned ? model.mesh : null, held: stone.held, options }, transfer: [] };
 		},
 		openDemo: ({ name }) => take(makeDemo(name)),

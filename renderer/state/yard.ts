@@ -5,6 +5,7 @@
 
 import { signal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
+import { stoneWith } from "../../core/plan/marginsUsed.ts";
 import { readStoneFile } from "../../core/plan/stoneFile.ts";
 import { listedBlock, listedStones, rankedYard } from "../../core/plan/yard.ts";
 import { Refusal } from "../../core/refusal.ts";
@@ -160,6 +161,6 @@ export async function takeStone(session: Session, { stone, name }: YardRow): Pro
 	const taken = { given, block_mm, breaks, measured_mm, planes, byHand: null };
 	setTrouble(
 		"yard",
-		session.change(`stone: ${name}`, (c) => ({ ...c, stone: { ...c.stone, ...taken } })),
+		session.change(`stone: ${name}`, (c) => ({ ...c, stone: stoneWith(c.stone, taken) })),
 	);
 }

@@ -3,21 +3,15 @@
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
+import { lacksOf } from "../../core/stone/lacks.ts";
 import { daysText } from "../../core/text/benchWords.ts";
-import {
-	type LengthUnit,
-	lengthText,
-	massRangeText,
-	orderNumber,
-	sentenceIn,
-	sizeText,
-	unitWord,
-} from "../../core/text/format.ts";
+import { lackWords, noMarginWords } from "../../core/text/fitWords.ts";
+import { type LengthUnit, lengthText, massRangeText, orderNumber, sizeText, unitWord } from "../../core/text/format.ts";
 import { moneyText } from "../../core/text/money.ts";
-import { refusalText } from "../../core/text/refusals.ts";
+import { spareText } from "../../core/text/spare.ts";
 import type { AnswersShown, PageName, ScanShown } from "../jobs/shown.ts";
 import { asScanned } from "../state/stance.ts";
-import { lackText, spareText } from "./spare.ts";
+import { waitText } from "./waitWords.ts";
 
 export interface PageAnswer {
 	readonly words: string;
@@ -87,25 +81,25 @@ function knownAnswer(page: PageName, commission: Commission, answers: AnswersSho
 	const waiting = waits.find((wait) => wait.page === page);
 	switch (page) {
 		case "model":
-			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
+			if (waiting) return wants(waitText(waiting.issue, unit));
 			if (!model) return says("being worked out");
 			return modelAnswer(commission, lengthText(model.size[2], unit, 0));
 		case "stone": {
-			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
+			if (waiting) return wants(waitText(waiting.issue, unit));
 			if (!stone) return says("waits for the model");
 			if (!stone.fit.fits)
-				return wants(
-					`does not fit: ${lackText(-stone.fit.spare, unit)} too much${stone.fit.certified ? ", proved" : ""}`,
-				);
+				return wants(`does not fit: ${lackWords(lacksOf(stone.fit), unit)}${stone.fit.certified ? ", proved" : ""}`);
+			const bare = noMarginWords(stone.fit.gaps, commission.stone.outOfTrue_mm / 2);
 			const proof = stone.fit.certified ? "proved" : `at most ${lengthText(stone.fit.bound, unit)}`;
 			return says(
 				stone.assumed
 					? `smallest sawn block: ${stone.block.map((side) => orderNumber(side, unit)).join(" × ")} ${unitWord(unit)}`
-					: `${spareText(stone.fit.spare, unit)} to spare, ${proof}`,
+					: `${spareText(stone.fit.spare, unit)} to spare, ${proof}${bare === null ? "" : `; ${bare}`}`,
 			);
 		}
 		case "points": {
-			if (waiting) return wants(sentenceIn(unit, refusalText(waiting.issue)));
+			if (waiting?.issue.code === "plan.doesNotFit") return wants("waits until the figure fits");
+			if (waiting) return wants(waitText(waiting.issue, unit));
 			if (!plan) return says(stone && !stone.fit.fits ? "waits until the figure fits" : "waits for model and stone");
 			const undercut = plan.points.filter((point) => point.undercut).length;
 			const rounds = `in ${plan.rounds.length} ${plan.rounds.length === 1 ? "round" : "rounds"}`;

@@ -3,7 +3,7 @@ import { MessageChannel } from "node:worker_threads";
 import { afterEach, describe, expect, it } from "vitest";
 import { finish } from "../../core/job.ts";
 import { newCommission } from "../../core/plan/commission.ts";
-import { yardOptionsOf } from "../../core/plan/stages/stoneStages.ts";
+import { optionsOf } from "../../core/plan/stages/stoneStages.ts";
 import { listedBlock, rankedYard } from "../../core/plan/yard.ts";
 import { memorySource } from "../../core/scan/source.ts";
 import { writeBinaryStl } from "../../core/scan/writeScan.ts";
@@ -22,7 +22,12 @@ import { eggMesh } from "./egg.ts";
 const mesh = eggMesh(24);
 const held = finish(convexHull(mesh.positions));
 const commission = newCommission("egg.stl");
-const figure = { mesh, held, options: yardOptionsOf(commission) };
+/** With a block of its own and no margin asked for. */
+const placedFree = {
+	...commission,
+	stone: { ...commission.stone, block_mm: [400, 400, 400] as [number, number, number] },
+};
+const figure = { mesh, held, options: optionsOf(placedFree) };
 
 const files = new Map([
 	["large.stl", writeBinaryStl({ ...eggMesh(30), positions: eggMesh(30).positions.map((x) => 1.2 * x) })],

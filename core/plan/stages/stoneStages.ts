@@ -2,7 +2,7 @@
 
 import type { Job } from "../../job.ts";
 import { Refusal } from "../../refusal.ts";
-import { FACES_ALONG, type FitOptions, type Margins, type StoneFit } from "../../stone/fitBlock.ts";
+import type { FitOptions, Margins, StoneFit } from "../../stone/fitBlock.ts";
 import { placedInScan } from "../../stone/fitScanned.ts";
 import { fitClearOf, fitStone, largestScaleIn, placedByHand } from "../../stone/fitStone.ts";
 import { fromFlaw } from "../../stone/flaws.ts";
@@ -18,12 +18,10 @@ import { IDENTITY, type Placement, rotationFromQuaternion, type Vec3 } from "../
 import type { KeptSound, ModelAnswer, OpenedScan, SizesAnswer, StoneAnswer } from "../answers.ts";
 import type { Commission } from "../commission.ts";
 import { choice, type Graph } from "../graph.ts";
+import { marginsUsed } from "../marginsUsed.ts";
 import { fitShape } from "./fitShape.ts";
 import { bedCosine, flawsOf } from "./flawStages.ts";
 import { type StoneShape, sawnShape, stoneShape } from "./stoneShape.ts";
-
-/** Margin that is left on every side of a block that was not given, mm. */
-const ASSUMED_MARGIN = 25;
 
 export function* stoneStages(
 	graph: Graph,
@@ -45,7 +43,7 @@ export function* stoneStages(
 	);
 	const { turning, tip_deg, naturalBed, searchUpTo } = described;
 	const ways = choice([turning, tip_deg, naturalBed, searchUpTo, described.outOfTrue_mm, described.otherMargin_mm]);
-	const options = fitOptions(described, shape === null);
+	const options = fitOptions(described);
 	const standing =
 		shape ??
 		(yield* graph.stage("assumed block", [held, choice(options.margins), ways], function* () {
@@ -147,15 +145,12 @@ function turningOf({ turning, tip_deg, naturalBed }: Described): Turning {
 	}
 }
 
-/** How the figure may lie in the stone that stands, as it was fitted. */
-export const optionsOf = ({ assumed }: StoneAnswer, { stone }: Commission): FitOptions => fitOptions(stone, assumed);
+/** How the figure may lie in the stone that stands, as it was fitted, and so in one of the yard that would take its place. */
+export const optionsOf = ({ stone }: Commission): FitOptions => fitOptions(stone);
 
-/** How the figure may lie in a stone of the yard: as in one that was given. */
-export const yardOptionsOf = ({ stone }: Commission): FitOptions => fitOptions(stone, false);
-
-/** Margins with what the stone may be off its sizes; at least the usual ones for a block that was not given. */
-function fitOptions(described: Described, assumed: boolean): FitOptions & { readonly margins: Margins } {
-	const own = assumed ? assumedMargins(described.margins_mm) : described.margins_mm;
+/** Margins with what the stone may be off its sizes. */
+function fitOptions(described: Described): FitOptions & { readonly margins: Margins } {
+	const own = marginsUsed(described);
 	const off = described.outOfTrue_mm / 2;
 	const with_ = (face: keyof Margins): number => own[face] + off;
 	return {
@@ -173,19 +168,13 @@ function fitOptions(described: Described, assumed: boolean): FitOptions & { read
 	};
 }
 
-/** Margins for a block that was not given: the carver's own, at least the usual ones. */
-function assumedMargins(own: Margins): Margins {
-	const at = (face: keyof Margins): number => Math.max(own[face], ASSUMED_MARGIN);
-	return { bed: at("bed"), top: at("top"), front: at("front"), back: at("back"), left: at("left"), right: at("right") };
-}
-
 export function* sizesStage(
 	graph: Graph,
-	{ held, stone, assumed, fit, block }: StoneAnswer,
+	{ held, stone, fit, block }: StoneAnswer,
 	commission: Commission,
 ): Job<SizesAnswer> {
 	const described = commission.stone;
-	const options = { ...fitOptions(described, assumed), tolerance: undefined };
+	const options = { ...fitOptions(described), tolerance: undefined };
 	const wished = choice([options, described.stock_mm]);
 	const smallest = yield* graph.stage("smallest block", [held, choice(options)], () => smallestBlock(held, options));
 	const largest = yield* graph.stage("largest size", [held, stone, choice(options)], function* () {
@@ -197,7 +186,7 @@ export function* sizesStage(
 		}
 	});
 	const stock = yield* graph.stage("stock sizes", [held, smallest, wished], () =>
-		smallestOfStock(held, described.stock_mm, smallest.bound, fitOptions(described, assumed)),
+		smallestOfStock(held, described.stock_mm, smallest.bound, fitOptions(described)),
 	);
 	const sawn = described.given === "sides" && described.block_mm !== null && described.breaks.length === 0;
 	const turned = yield* graph.stage("other way up", [held, fit, choice([sawn, block, options])], function* () {
@@ -209,15 +198,3 @@ export function* sizesStage(
 }
 
 const USED_UP: readonly string[] = ["stone.marginsUseUp", "stone.marginsUseUpStone"];
-
-/** By how much the block falls short along x, y and z in the best placement, mm; 0 where it does not. */
-export const lacksOf = ({ gaps, spare }: StoneFit): number[] =>
-	// Faces of an offcut lie in no pairs: what the tightest lacks has to do.
-	!FACES_ALONG.flat().every((face) => gaps.some((g) => g.face === face))
-		? [-spare]
-		: FACES_ALONG.map((pair) => {
-				const spare = gaps
-					.filter((g) => pair.some((face) => face === g.face))
-					.reduce((sum, g) => sum + g.gap - g.margin, 0);
-				return Math.max(0, -spare);
-			});
