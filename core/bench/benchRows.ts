@@ -17,6 +17,7 @@ import {
 } from "../text/format.ts";
 import { STOP_READS, stopReading } from "../text/stopWords.ts";
 import { cross, dot, sub } from "../vector.ts";
+import { readState, toGoText, underText } from "./left.ts";
 
 /** A smaller correction is lost in the reading, mm. */
 const WORTH_CORRECTING = 0.1;
@@ -27,6 +28,8 @@ export interface BenchFigure {
 	readonly value: string;
 	/** What the drill is set by; shown largest. */
 	readonly main?: boolean;
+	/** Something has gone wrong: shown in the colour of alarm. */
+	readonly alarm?: boolean;
 }
 
 export interface BenchRow {
@@ -90,6 +93,33 @@ export function benchSheet(plan: Plan, farther: ReadonlyMap<number, number> = ne
 		})),
 		marks: plan.proofMarks.flatMap((mark) => (mark.line ? [{ name: mark.name, where: markPlace(mark, plan) }] : [])),
 	};
+}
+
+const TO_GO = "to go";
+
+/**
+ * The figures as they are once the place has been read, `over` mm to the finished face: first what is really left to go, then
+ * the planned ones without it. A hole gone under says that before all else. Without a reading, as planned.
+ */
+export function figuresNow({ figures, stop_mm: stop }: BenchRow, over: number | null, unit: LengthUnit): BenchFigure[] {
+	if (over === null) return [...figures];
+	const planned = figures.filter(({ name }) => name !== TO_GO);
+	return [{ ...leftNow(over, stop, unit), main: true }, ...planned];
+}
+
+function leftNow(over: number, stop: number, unit: LengthUnit): BenchFigure {
+	const state = readState(over, stop, unit);
+	switch (state) {
+		case "stone left":
+			return { name: TO_GO, value: toGoText(over, stop, unit) };
+		case "at the stop":
+			return { name: TO_GO, value: `nothing: ${state}` };
+		case "past the stop":
+		case "at the face":
+			return { name: TO_GO, value: `nothing: ${state}`, alarm: true };
+		case "gone under":
+			return { name: `${state} the finished face`, value: `by ${underText(over, unit)}`, alarm: true };
+	}
 }
 
 /** null for an undercut: there is nothing to drill. */
@@ -161,7 +191,7 @@ function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[]
 	say("drill", `Ø ${sizeText(drill, unit)}`, true);
 	if (depth !== null) sayDepth("depth", depth);
 	if (depth !== null && Math.abs(farther) >= WORTH_CORRECTING) sayDepth("corrected depth", depth - farther);
-	if (toGo !== null) say("to go", `${depthNumber(toGo, unit)} ${unitWord(unit)}`, true);
+	if (toGo !== null) say(TO_GO, `${depthNumber(toGo, unit)} ${unitWord(unit)}`, true);
 	if (plan.transfer === "callipers" && point.callipers_mm) {
 		const { model, stone } = point.callipers_mm;
 		for (const [i, datum] of ["A", "B", "C"].entries())

@@ -1,9 +1,8 @@
 /** What is said at the bench: a reading in words, a pace, a day's sum. */
 
+import { readState, toGoText, underText } from "../bench/left.ts";
 import { finely, type LengthUnit, lengthText } from "./format.ts";
 
-/** Readings closer than this to a mark are said to be at it, mm: half of what a depth is printed to. */
-const AT = 0.25;
 /** Nobody goes this far under the face unawares, mm. */
 export const MISTYPED = 30;
 
@@ -12,13 +11,23 @@ export function readingWords(over: number, stop: number, unit: LengthUnit): stri
 	const length = (mm: number): string => lengthText(mm, finely(unit));
 	if (over < -MISTYPED)
 		return `That would be ${length(-over)} under the finished face: is a point or a figure missing in what was typed?`;
-	if (over < -AT)
-		return `Gone under the finished face by ${length(-over)}. Drill no deeper; place the figure anew, or make the place good.`;
-	if (over <= AT) return "At the finished face: nothing is left over it. Drill no deeper.";
-	if (over - stop > AT) return `${length(over - stop)} to the stop, ${length(over)} to the finished face.`;
-	if (over - stop >= -AT) return `At the stop, ${length(over)} over the finished face.`;
-	return `${length(stop - over)} past the stop, still ${length(over)} over the finished face. Drill no deeper.`;
+	switch (readState(over, stop, unit)) {
+		case "gone under":
+			return `Gone under the finished face by ${underText(over, unit)}. Drill no deeper; place the figure anew, or make the place good.`;
+		case "at the face":
+			return "At the finished face: nothing is left over it. Drill no deeper.";
+		case "stone left":
+			return `${toGoText(over, stop, unit)} to the stop, ${length(over)} to the finished face.`;
+		case "at the stop":
+			return `At the stop, ${length(over)} over the finished face.`;
+		case "past the stop":
+			return `${length(stop - over)} past the stop, still ${length(over)} over the finished face. Drill no deeper.`;
+	}
 }
+
+/** What to do at a hole that has gone under, where it is seen first. */
+export const UNDER_ORDERS =
+	"Stop: drill no deeper, and leave the places beside it. Note how it came; the reading stands in the log. Then look at “Place anew” on page 4 of the planner, or make the place good.";
 
 const count = (n: number): string => (n < 9.95 ? n.toFixed(1) : String(Math.round(n)));
 

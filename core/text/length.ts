@@ -107,6 +107,12 @@ export const depthShown = (mm: number, unit: LengthUnit): number => stepsShort(m
 export const depthNumber = (mm: number, unit: LengthUnit = "mm"): string =>
 	unit === "in16" ? sixteenthsText(stepsShort(mm, unit)) : lengthNumber(depthShown(mm, unit), unit);
 
+/** What is left to drill after a reading: 0.1 mm or 0.01 in, rounded short. `unit` is never in sixteenths (`finely`). */
+export function shortText(mm: number, unit: LengthUnit): string {
+	const step = unit === "mm" ? 0.1 : MM_PER_INCH / 100;
+	return lengthText(Math.floor(mm / step + 1e-9) * step, unit);
+}
+
 const VULGAR: Readonly<Record<string, string>> = {
 	"½": "1/2",
 	"¼": "1/4",

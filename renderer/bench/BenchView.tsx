@@ -4,6 +4,7 @@ import { useSignal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { BenchRow } from "../../core/bench/benchRows.ts";
+import { isUnder } from "../../core/bench/left.ts";
 import { countedEntries, standings } from "../../core/bench/log.ts";
 import type { BenchWork, NewEntry } from "./benchWork.ts";
 import { Keypad } from "./Keypad.tsx";
@@ -73,6 +74,7 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 		return trouble.value === null;
 	};
 	const standing = known.get(row.number);
+	const under = standing !== undefined && standing.over !== null && isUnder(standing.over);
 	const finish = (): void => {
 		const seconds = Math.round((Date.now() - shownSince.value) / 1000);
 		if (keep({ kind: "done", point: row.number, seconds })) go(firstOpen(i + 1));
@@ -138,10 +140,15 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 								take back
 							</button>
 						)}
-						<button type="button" class="main" onClick={finish} disabled={isDone(row)}>
+						<button type="button" class={under ? "" : "main"} onClick={finish} disabled={isDone(row)}>
 							done
 						</button>
-						<button type="button" onClick={() => go(i + 1)} disabled={i === rows.length - 1}>
+						<button
+							type="button"
+							class={under ? "main" : ""}
+							onClick={() => go(i + 1)}
+							disabled={i === rows.length - 1}
+						>
 							next
 						</button>
 					</div>

@@ -3,11 +3,12 @@
 import { useSignal } from "@preact/signals";
 import { useRef } from "preact/hooks";
 import { benchSheet } from "../../core/bench/benchRows.ts";
-import { countedEntries, standings } from "../../core/bench/log.ts";
+import { goneUnder, underList } from "../../core/bench/left.ts";
+import { countedEntries } from "../../core/bench/log.ts";
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { LogEntry } from "../../core/plan/commission.ts";
 import { daysText, readingWords } from "../../core/text/benchWords.ts";
-import { lengthText } from "../../core/text/format.ts";
+import { finely, lengthText } from "../../core/text/format.ts";
 import { benchTime } from "../bench/benchWork.ts";
 import { benchPageText, fetchBenchParts } from "../bench/writeBenchPage.ts";
 import { saveFile } from "../bridge.ts";
@@ -90,9 +91,7 @@ export function ProgressCard() {
 	if (!plan) return null;
 	const { points, done, byRound, left, unknown } = progressOf(plan, log);
 	const pace = paceOf(log, left.length);
-	const under = [...standings(log).values()].flatMap(({ number, over }) =>
-		over !== null && over < 0 ? [{ number, over }] : [],
-	);
+	const under = goneUnder(log);
 	const saveLeft = (): Promise<void> =>
 		tell(async () => {
 			const day = benchTime(new Date()).slice(0, 10);
@@ -101,6 +100,12 @@ export function ProgressCard() {
 		});
 	return (
 		<Card title="Done and left" place="left">
+			{under.length > 0 && (
+				<p class="trouble" role="alert">
+					{under.length} gone under the finished face: point {underList(under, unit)}. Place the figure anew below, or
+					make {under.length === 1 ? "the place" : "the places"} good.
+				</p>
+			)}
 			<Figures
 				rows={[
 					["done", `${done} of ${points}`],
@@ -140,13 +145,6 @@ export function ProgressCard() {
 					))}
 				</tbody>
 			</table>
-			{under.length > 0 && (
-				<p class="trouble" role="alert">
-					Gone under the finished face:{" "}
-					{under.map(({ number, over }) => `${number} (by ${lengthText(-over, unit)})`).join(", ")}. Place the figure
-					anew below, or make {under.length === 1 ? "the place" : "the places"} good.
-				</p>
-			)}
 			<div class="acts">
 				<button
 					type="button"
@@ -264,12 +262,12 @@ function EntryWords({ entry }: { entry: LogEntry }) {
 			const stop = session.plan.value?.points.find((point) => point.number === entry.point)?.stop_mm;
 			const words =
 				stop === undefined || stop === null
-					? `${lengthText(entry.over_mm, unit)} over the finished face`
+					? `${lengthText(entry.over_mm, finely(unit))} over the finished face`
 					: readingWords(entry.over_mm, stop, unit);
 			return <>{`point ${entry.point} reads: ${words}`}</>;
 		}
 		case "mark":
-			return <>{`mark ${entry.mark}, ${entry.moment}: ${lengthText(entry.read_mm, unit)}`}</>;
+			return <>{`mark ${entry.mark}, ${entry.moment}: ${lengthText(entry.read_mm, finely(unit))}`}</>;
 		case "note":
 			return <>{`${entry.point === null ? "" : `point ${entry.point}: `}${entry.text}`}</>;
 		case "taken back":

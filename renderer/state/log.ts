@@ -2,6 +2,7 @@
 
 import { computed } from "@preact/signals";
 import { benchSheet } from "../../core/bench/benchRows.ts";
+import { goneUnder, underList } from "../../core/bench/left.ts";
 import { mergeLogs } from "../../core/bench/log.ts";
 import type { Commission, LogEntry } from "../../core/plan/commission.ts";
 import { readReadings } from "../../core/plan/readDocument.ts";
@@ -69,5 +70,11 @@ export function takeReadings(session: Session, text: string, name: string): stri
 	if (fresh === 0) return `${name}: all ${readings.entries.length} entries were known already.${other}`;
 	const refused = session.change(`take in ${fresh} entries from ${name}`, (c) => withLog(c, joined));
 	if (refused !== null) throw new Error(refused);
-	return `${name}: ${fresh} new ${fresh === 1 ? "entry" : "entries"} taken in.${other}`;
+	const known = new Set(goneUnder(commission.log).map(({ number }) => number));
+	const under = goneUnder(joined).filter(({ number }) => !known.has(number));
+	const alarm =
+		under.length > 0
+			? ` ${under.length} gone under the finished face: point ${underList(under, commission.sheet.units)}.`
+			: "";
+	return `${name}: ${fresh} new ${fresh === 1 ? "entry" : "entries"} taken in.${alarm}${other}`;
 }

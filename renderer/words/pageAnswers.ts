@@ -1,5 +1,6 @@
 /** The one line under a closed page: the answer to its question with a number, or what is missing. */
 
+import { goneUnder } from "../../core/bench/left.ts";
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
 import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
@@ -113,6 +114,8 @@ function knownAnswer(page: PageName, commission: Commission, answers: AnswersSho
 			if (!plan) return says("no plan to print yet");
 			if (commission.log.length === 0) return says(`sheets on ${plan.sheet.paper}, revision ${plan.sheet.revision}`);
 			const { done, points, left } = progressOf(plan, commission.log);
+			const under = goneUnder(commission.log).length;
+			if (under > 0) return wants(`${under} gone under; ${done} of ${points} done`);
 			return says(`${done} of ${points}, days left: ${daysText(paceOf(commission.log, left.length).daysLeft)}`);
 		}
 		case "finish":

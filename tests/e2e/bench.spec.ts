@@ -30,10 +30,13 @@ test("points are done in the bench view and on the bench page, and both stand in
 		await view.getByRole("button", { name: key === "−" ? "minus" : key === "." ? "point" : key, exact: true }).click();
 	await expect(view.getByText(/Gone under the finished face by 1\.5 mm/)).toBeVisible();
 	await view.getByRole("button", { name: "take it" }).click();
-	await expect(view.getByText(/Read: Gone under/)).toBeVisible();
+	// In the colour of alarm, and what is asked for is no longer to call it done.
+	await expect(view.locator(".bench-alarm")).toContainText(/gone under the finished face\s*by 1\.5 mm/);
+	await expect(view.getByRole("alert")).toContainText("Stop: drill no deeper");
+	await expect(view.getByRole("button", { name: "done", exact: true })).not.toHaveClass(/main/);
 	// A slip is taken back, and the point is read again by the keyboard.
 	await view.getByRole("button", { name: "take back" }).click();
-	await expect(view.getByText(/Read:/)).toHaveCount(0);
+	await expect(view.locator(".bench-alarm")).toHaveCount(0);
 	await view.getByRole("button", { name: "done", exact: true }).click();
 	await expect(number).toHaveText("2");
 	await page.keyboard.press("ArrowLeft");
