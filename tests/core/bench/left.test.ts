@@ -10,7 +10,7 @@ import { handPlan } from "../../support/handPlan.ts";
 const INCH = 25.4;
 
 describe("what is left at the bench", () => {
-	const { plan } = handPlan({ points: 90, seed: 4, units: "in16" });
+	const { plan } = handPlan({ points: 90, seed: 4, units: "in" });
 	const [first] = benchSheet(plan).rows;
 	/** A hole of 4.5575 in, printed 4 1/2, whose stop is 2.5 mm from the face. */
 	const row = { ...first, depth_mm: 4.5575 * INCH, stop_mm: 2.5 };
