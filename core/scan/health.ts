@@ -4,7 +4,7 @@ import { type Job, type Progress, within } from "../job.ts";
 import type { Vec3 } from "../vector.ts";
 import { widen } from "./bounds.ts";
 import { findDoubled } from "./doubled.ts";
-import { type Edges, edgeCount, fromVertex, SLICE, sortEdges, toVertex } from "./edges.ts";
+import { type Edges, edgeCount, fromVertex, SLICE, sortEdges, toVertex, triangleOf } from "./edges.ts";
 import { facing } from "./facing.ts";
 import { type OpenLoops, openEdgesOf, openLoops } from "./loops.ts";
 import { NO_AREA } from "./measures.ts";
@@ -21,6 +21,8 @@ export interface ScanHealth {
 	readonly openEdges: number;
 	/** Edges of more than two triangles. */
 	readonly nonManifoldEdges: number;
+	/** Of the triangles on such edges. */
+	readonly crowdedArea: number;
 	/** Triangles that must be turned over for the surface to face one way, outwards; see `facing`. */
 	readonly flippedTriangles: number;
 	/** Triangles without area: a vertex twice, or three in a line. */
@@ -67,7 +69,7 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 	const turned = yield* within(facing(mesh, edges, shells), 0.55, 0.7);
 	const joints = yield* within(lookAtEdges(triangles, edges), 0.7, 0.8);
 	const doubled = yield* within(findDoubled(triangles, edges), 0.8, 0.87);
-	const sums = yield* within(measure(mesh), 0.87, 0.97);
+	const sums = yield* within(measure(mesh, joints.beside), 0.87, 0.97);
 	const openEdges = openEdgesOf(triangles, edges);
 	yield LISTING;
 	const loops = yield* within(openLoops(mesh.positions, openEdges), 0.97, 1);
@@ -81,6 +83,7 @@ export function* examine(mesh: TriangleMesh): Job<ScanHealth> {
 		shells: shells.count,
 		openEdges: openEdges.length / 2,
 		nonManifoldEdges: joints.crowded.length / 2,
+		crowdedArea: sums.crowdedArea,
 		flippedTriangles: flippedTriangles.length,
 		degenerateTriangles: sums.degenerate.length,
 		duplicateTriangles: duplicateTriangles.length,
@@ -114,6 +117,8 @@ function listOf(flags: Uint8Array | Uint32Array): Uint32Array {
 interface Joints {
 	/** Two vertices of each edge of more than two triangles. */
 	crowded: Uint32Array;
+	/** 1 for each triangle on such an edge. */
+	beside: Uint8Array;
 	closed: boolean;
 }
 
@@ -121,6 +126,7 @@ function* lookAtEdges(triangles: Uint32Array, edges: Edges): Job<Joints> {
 	const { halfEdges, start } = edges;
 	const n = edgeCount(edges);
 	const crowd = new Uint8Array(n);
+	const beside = new Uint8Array(triangles.length / 3);
 	let crowds = 0;
 	let closed = triangles.length > 0;
 	for (let from = 0; from < n; from += SLICE) {
@@ -134,6 +140,7 @@ function* lookAtEdges(triangles: Uint32Array, edges: Edges): Job<Joints> {
 			if (balance !== 0) closed = false;
 			if (start[e + 1] - start[e] <= 2) continue;
 			crowd[e] = 1;
+			for (let i = start[e]; i < start[e + 1]; i++) beside[triangleOf(halfEdges[i])] = 1;
 			crowds++;
 		}
 		yield { stage: "looking at the edges", share: from / n };
@@ -144,11 +151,12 @@ function* lookAtEdges(triangles: Uint32Array, edges: Edges): Job<Joints> {
 		crowded[c++] = fromVertex(triangles, halfEdges[start[e]]);
 		crowded[c++] = toVertex(triangles, halfEdges[start[e]]);
 	}
-	return { crowded, closed };
+	return { crowded, beside, closed };
 }
 
 interface Sums {
 	area: number;
+	crowdedArea: number;
 	volume: number;
 	centroid: Vec3;
 	bounds: { min: Vec3; max: Vec3 };
@@ -156,7 +164,7 @@ interface Sums {
 }
 
 /** Area, volume and centroid from the middle of the bounds (M. Gauss's theorem on tetrahedra), and triangles without area. */
-function* measure(mesh: TriangleMesh): Job<Sums> {
+function* measure(mesh: TriangleMesh, crowded: Uint8Array): Job<Sums> {
 	const { positions: p, triangles } = mesh;
 	const min = [Infinity, Infinity, Infinity];
 	const max = [-Infinity, -Infinity, -Infinity];
@@ -167,6 +175,7 @@ function* measure(mesh: TriangleMesh): Job<Sums> {
 	const [ox, oy, oz] = [min[0] / 2 + max[0] / 2, min[1] / 2 + max[1] / 2, min[2] / 2 + max[2] / 2];
 	const flat = new Uint8Array(triangles.length / 3);
 	let area = 0;
+	let crowdedArea = 0;
 	let six = 0;
 	let mx = 0;
 	let my = 0;
@@ -190,6 +199,7 @@ function* measure(mesh: TriangleMesh): Job<Sums> {
 			const nz = ux * vy - uy * vx;
 			const double = Math.sqrt(nx * nx + ny * ny + nz * nz);
 			area += double / 2;
+			if (crowded[t] === 1) crowdedArea += double / 2;
 			const wx = vx - ux;
 			const wy = vy - uy;
 			const wz = vz - uz;
@@ -209,6 +219,7 @@ function* measure(mesh: TriangleMesh): Job<Sums> {
 	}
 	return {
 		area,
+		crowdedArea,
 		volume: six / 6,
 		centroid: [ox + mx / (4 * six), oy + my / (4 * six), oz + mz / (4 * six)],
 		bounds: { min: [min[0], min[1], min[2]], max: [max[0], max[1], max[2]] },

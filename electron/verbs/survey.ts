@@ -1,6 +1,9 @@
 /** `survey SCAN`: health and measures of a scan, in mm at the size of the stone, along the scan's own axes. */
 
+import { soundAsScanned } from "../../core/plan/soundAsScanned.ts";
+import { lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
+import { soundnessText } from "../../core/text/soundWords.ts";
 import type { Vec3 } from "../../core/vector.ts";
 import { readOptions, SCAN_OPTIONS, takingOf } from "./options.ts";
 import { settled, takeIn } from "./takeIn.ts";
@@ -24,6 +27,7 @@ export const survey: Verb = async (argv, shop) => {
 	const notes = file.notes.map(refusalText);
 	const { triangles, weldedVertices, shells, openEdges, nonManifoldEdges, closed } = health;
 	const { flippedTriangles, degenerateTriangles, duplicateTriangles, duplicateSameWay } = health;
+	const verdict = soundnessText(soundAsScanned(scan, mm), (length) => lengthText(length, "mm", 0));
 	const json = {
 		file: name,
 		sha256,
@@ -45,6 +49,7 @@ export const survey: Verb = async (argv, shop) => {
 		unit: { chosen: unit, reason: refusalText(reason) },
 		scale: taking.scale ?? 1,
 		mirrored: taking.mirrored,
+		verdict,
 		notes,
 	};
 	const count = (n: number): string => n.toLocaleString("en-GB");
@@ -52,6 +57,7 @@ export const survey: Verb = async (argv, shop) => {
 	return {
 		json,
 		rows: [
+			["verdict", verdict],
 			["scan", `${name}, ${file.format}`],
 			["size", `${sides} mm`],
 			["unit", json.unit.reason],

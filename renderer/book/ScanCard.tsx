@@ -10,6 +10,7 @@ import { mirroredOver } from "../state/mirror.ts";
 import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
 import { OpenFile } from "./OpenFile.tsx";
+import { Verdict } from "./SoundVerdict.tsx";
 import { Steps } from "./Steps.tsx";
 import { readIn } from "./UnitQuestion.tsx";
 
@@ -79,6 +80,7 @@ function Health() {
 	const mended = (standing?.model.mended.length ?? 0) > 0;
 	return (
 		<>
+			<Verdict />
 			<p class="reason">{mended ? "As it stands, mended:" : "As it was scanned:"}</p>
 			<ul class="findings">
 				{findings.map(({ what, words, grave }) => (

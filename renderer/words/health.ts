@@ -2,6 +2,8 @@
 
 import type { FindingKind } from "../../core/scan/findings.ts";
 import type { ScanHealth } from "../../core/scan/health.ts";
+import { MOST_CROWDED } from "../../core/scan/soundness.ts";
+import { shareText } from "../../core/text/format.ts";
 
 export interface HealthFinding {
 	/** What of it can be stepped through on the banker; null: a plain fact. */
@@ -33,11 +35,12 @@ export function healthFindings(
 			"flipped",
 			`${many(flippedNow, "triangle faces", "triangles face")} the wrong way: depths there would be measured into the air. Face everything outwards.`,
 		);
-	if (health.nonManifoldEdges > 0)
-		grave(
-			"crowded",
-			`${many(health.nonManifoldEdges, "edge")} with more than two triangles: surfaces that run into each other. Look whether the form is right there.`,
-		);
+	if (health.nonManifoldEdges > 0) {
+		const share = health.crowdedArea / health.area;
+		const words = `${many(health.nonManifoldEdges, "edge")} with more than two triangles: surfaces that run into each other, on ${shareText(share, 1)} of the whole.`;
+		if (share > MOST_CROWDED) grave("crowded", `${words} Look whether the form is right there.`);
+		else plain("crowded", `${words} So little does not hinder.`);
+	}
 	if (health.shells > 1)
 		grave(
 			"shells",

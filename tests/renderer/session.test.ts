@@ -30,6 +30,7 @@ const opened = (name: string): ScanShown => ({
 		shells: 1,
 		openEdges: 0,
 		nonManifoldEdges: 0,
+		crowdedArea: 0,
 		flippedTriangles: 0,
 		degenerateTriangles: 0,
 		duplicateTriangles: 0,

@@ -255,6 +255,7 @@ describe("against the slow twin", () => {
 			expect(health.duplicateSameWay, what).toBe(twin.duplicateSameWay);
 			expect(health.closed, what).toBe(twin.closed);
 			expect(health.area / twin.area, what).toBeCloseTo(1, 9);
+			expect(health.crowdedArea / twin.area, what).toBeCloseTo(twin.crowdedArea / twin.area, 9);
 			if (twin.volume === null) expect(health.volume, what).toBeNull();
 			else expect(health.volume, what).toBeCloseTo(twin.volume, 3);
 			expectLoops(health, what, mesh);
@@ -305,6 +306,8 @@ describe("the open scan of the dragon, 300 long", () => {
 			degenerateTriangles: 0,
 		});
 		expect(health.area / 156045.2463054838).toBeCloseTo(1, 9);
+		// Added up by a script of its own from the triangles at the crowded edges.
+		expect(health.crowdedArea).toBeCloseTo(4090.478326, 5);
 		expect(health.volume! / 1506738.6290754508).toBeCloseTo(1, 9);
 		expect(health.bounds).toEqual({ min: [0, 0, 0], max: [300, 211.73590087890625, 134.1417694091797] });
 	});

@@ -6,6 +6,7 @@ export interface TwinHealth {
 	shells: number;
 	openEdges: string[];
 	nonManifoldEdges: string[];
+	crowdedArea: number;
 	flippedTriangles: number[];
 	degenerateTriangles: number[];
 	duplicateTriangles: number[];
@@ -143,6 +144,9 @@ export function twinHealth(mesh: TriangleMesh): TwinHealth {
 	return {
 		shells: shells.length,
 		openEdges: uses.filter(([, m]) => m.length === 1).map(([key]) => key),
+		crowdedArea: faces
+			.filter((f) => f.some((a, k) => (edges.get(edgeKey(a, f[(k + 1) % 3]))?.length ?? 0) > 2))
+			.reduce((sum, f) => sum + area(f), 0),
 		nonManifoldEdges: uses.filter(([, m]) => m.length > 2).map(([key]) => key),
 		flippedTriangles: faces.map((_, t) => t).filter((t) => turned[t]),
 		degenerateTriangles: faces
