@@ -49,6 +49,10 @@ export function standings(log: readonly LogEntry[]): ReadonlyMap<number, PointSt
 export const doneNumbers = (log: readonly LogEntry[]): ReadonlySet<number> =>
 	new Set([...standings(log).values()].flatMap((point) => (point.done ? [point.number] : [])));
 
+/** Numbers of the points whose holes are in the stone: done, or read. */
+export const holeNumbers = (log: readonly LogEntry[]): ReadonlySet<number> =>
+	new Set([...standings(log).values()].flatMap(({ number, done, over }) => (done || over !== null ? [number] : [])));
+
 const newStanding = (number: number): PointStanding => ({
 	number,
 	done: false,

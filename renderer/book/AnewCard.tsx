@@ -76,7 +76,7 @@ export function AnewCard() {
 			const sized = shown.placed.scale < 1 ? resized(c, roundScale(c.model.scale * shown.placed.scale)) : c;
 			return revised({ ...sized, stone: { ...sized.stone, byHand } }, changes);
 		};
-		setTrouble("anew", session.change("take the figure's new place", recipe));
+		setTrouble("anew", session.change("take the figure's new place", recipe, { places: true }));
 	};
 	return (
 		<Card title="Place anew in the stone that is left" place="anew">

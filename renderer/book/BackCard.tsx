@@ -6,6 +6,7 @@ import { refusalText } from "../../core/text/refusals.ts";
 import { Choices, type Option } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
+import { setTrouble } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 
 type Back = NonNullable<Commission["scan"]["back"]>;
@@ -47,7 +48,13 @@ export function BackCard() {
 				standard="none"
 				options={OPTIONS}
 				onSet={(towards) =>
-					set(WORDS[towards], towards === "none" ? null : { towards, distance_mm: back?.distance_mm ?? FIRST_DISTANCE })
+					setTrouble(
+						"back",
+						set(
+							WORDS[towards],
+							towards === "none" ? null : { towards, distance_mm: back?.distance_mm ?? FIRST_DISTANCE },
+						),
+					)
 				}
 			/>
 			{back && (

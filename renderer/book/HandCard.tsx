@@ -20,7 +20,7 @@ const DEGREE = Math.PI / 180;
 
 export function HandCard() {
 	const session = useSession();
-	const { stone } = session.commission.value as Commission;
+	const { stone, drilled } = session.commission.value as Commission;
 	const unit = session.units.value;
 	const answer = session.answers.value?.stone;
 	if (!answer) return null;
@@ -30,7 +30,7 @@ export function HandCard() {
 			<Card title="By hand" shows={["stone"]} place="hand">
 				<p class="reason">
 					{stone.byHand
-						? `You placed it. Where most is to spare it would spare ${lengthText(answer.best.spare, unit)}.`
+						? `${drilled.length > 0 ? "It stays where it was drilled." : "You placed it."} Where most is to spare it would spare ${lengthText(answer.best.spare, unit)}.`
 						: "It lies where most is to spare. You may move it in the stone yourself."}
 				</p>
 				<div class="acts">
@@ -41,7 +41,11 @@ export function HandCard() {
 						<button
 							type="button"
 							class="word"
-							onClick={() => session.change("place it where most is to spare", (c) => withStone(c, { byHand: null }))}
+							onClick={() =>
+								session.change("place it where most is to spare", (c) => withStone(c, { byHand: null }), {
+									places: true,
+								})
+							}
 						>
 							back to the best
 						</button>

@@ -5,6 +5,7 @@ import type { MendStep } from "../../core/scan/mend.ts";
 import { Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
+import { setTrouble } from "../state/ui.ts";
 import { countText } from "../words/health.ts";
 import { Card } from "./Card.tsx";
 import { ShellChoice } from "./ShellChoice.tsx";
@@ -68,7 +69,7 @@ export function MendCard() {
 						sentence={sentence}
 						value={mend[key]}
 						standard={false}
-						onSet={(on) => change(on ? act : `no longer ${act}`, { [key]: on })}
+						onSet={(on) => setTrouble("mend", change(on ? act : `no longer ${act}`, { [key]: on }))}
 					/>
 					<Done steps={steps} step={step} />
 				</div>
@@ -90,7 +91,12 @@ export function MendCard() {
 				onSet={(mm) => change("close holes", { closeHolesUpTo_mm: mm })}
 			/>
 			<Done steps={steps} step="closeHolesUpTo" />
-			<ShellChoice change={change} />
+			<ShellChoice
+				change={(words, part) => {
+					setTrouble("mend", change(words, part));
+					return null;
+				}}
+			/>
 			<Done steps={steps} step="keepShells" />
 		</Card>
 	);

@@ -7,6 +7,7 @@ import { refusalText } from "../../core/text/refusals.ts";
 import { Select, Tick } from "../fields/Choice.tsx";
 import { useSession } from "../state/context.ts";
 import { mirroredOver } from "../state/mirror.ts";
+import { setTrouble } from "../state/ui.ts";
 import { countText, healthFindings } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
 import { OpenFile } from "./OpenFile.tsx";
@@ -35,7 +36,7 @@ export function ScanCard() {
 				value={chosen}
 				standard={sure ?? undefined}
 				options={UNITS.map((value) => ({ value, words: unitWords(value, scan.unit.candidates, session.units.value) }))}
-				onSet={(unit: Unit) => readIn(session, unit, sure)}
+				onSet={(unit: Unit) => setTrouble("scan", readIn(session, unit, sure))}
 			/>
 			{sure !== null && commission.scan.unit === null && <p class="reason">{refusalText(scan.unit.reason)}</p>}
 			<Tick
@@ -44,7 +45,10 @@ export function ScanCard() {
 				value={commission.scan.mirrored}
 				standard={false}
 				onSet={(mirrored) =>
-					session.change(mirrored ? "mirror the model" : "take the mirroring back", (c) => mirroredOver(c, mirrored))
+					setTrouble(
+						"scan",
+						session.change(mirrored ? "mirror the model" : "take the mirroring back", (c) => mirroredOver(c, mirrored)),
+					)
 				}
 			/>
 			<Health />

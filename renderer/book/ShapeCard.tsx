@@ -35,7 +35,10 @@ export function ShapeCard() {
 	const { given, planes } = (session.commission.value as Commission).stone;
 	const way = given === "planes" || given === "scan" ? "offcut" : given;
 	const set = (next: Given, words: string): void =>
-		void session.change(words, (c) => withStone(c, { given: next, byHand: null }));
+		setTrouble(
+			"block",
+			session.change(words, (c) => withStone(c, { given: next, byHand: null })),
+		);
 	return (
 		<Card title="Stone" place="block">
 			<Choices
@@ -163,8 +166,11 @@ function OffcutFields() {
 					value={scan.unit}
 					options={(["mm", "cm", "m", "in", "ft"] as const).map((value) => ({ value, words: UNIT_WORDS[value] }))}
 					onSet={(next) =>
-						session.change(`the stone's scan is in ${next}`, (c) =>
-							withStone(c, { scan: c.stone.scan && { ...c.stone.scan, unit: next } }),
+						setTrouble(
+							"block",
+							session.change(`the stone's scan is in ${next}`, (c) =>
+								withStone(c, { scan: c.stone.scan && { ...c.stone.scan, unit: next } }),
+							),
 						)
 					}
 				/>

@@ -4,6 +4,7 @@ import type { Commission } from "../../core/plan/commission.ts";
 import { sizeText } from "../../core/text/format.ts";
 import { LengthField } from "../fields/LengthField.tsx";
 import { useSession } from "../state/context.ts";
+import { setTrouble } from "../state/ui.ts";
 import { withStone } from "./withStone.ts";
 
 const SIDES = ["length", "width", "height"] as const;
@@ -47,7 +48,12 @@ export function SidesFields() {
 					<button
 						type="button"
 						class="word"
-						onClick={() => session.change("assume the smallest block", (c) => withStone(c, { block_mm: null }))}
+						onClick={() =>
+							setTrouble(
+								"block",
+								session.change("assume the smallest block", (c) => withStone(c, { block_mm: null })),
+							)
+						}
 					>
 						no stone yet: assume the smallest
 					</button>

@@ -6,7 +6,7 @@ import type { Commission } from "../../core/plan/commission.ts";
 import { NumberField } from "../fields/NumberField.tsx";
 import { useSession } from "../state/context.ts";
 import { asScanned, pickPlane, planePicked, type Turn, turnedStance, withStance } from "../state/stance.ts";
-import { picking } from "../state/ui.ts";
+import { picking, setTrouble } from "../state/ui.ts";
 import { faceWords, restingWords, standsOn } from "../words/resting.ts";
 import { Card } from "./Card.tsx";
 
@@ -23,6 +23,8 @@ export function StanceCard() {
 	const commission = session.commission.value as Commission;
 	const by = useSignal(90);
 	const picks = picking.value?.kind === "plane" && picking.value.to === "stand";
+	const stand = (words: string, recipe: (c: Commission) => Commission): void =>
+		setTrouble("stance", session.change(words, recipe));
 	const upright = asScanned(commission);
 	return (
 		<Card title="Which way up" shows={["resting"]} place="stance">
@@ -46,7 +48,7 @@ export function StanceCard() {
 						class="act"
 						key={turn}
 						onClick={() =>
-							session.change(`${words} ${by.value}°`, (c) =>
+							stand(`${words} ${by.value}°`, (c) =>
 								withStance(c, turnedStance(c.model.stance, turn, by.value, c.scan.mirrored)),
 							)
 						}
@@ -72,7 +74,7 @@ export function StanceCard() {
 					type="button"
 					class="word"
 					disabled={upright}
-					onClick={() => session.change("stand it as scanned", (c) => withStance(c, [0, 0, 0, 1]))}
+					onClick={() => stand("stand it as scanned", (c) => withStance(c, [0, 0, 0, 1]))}
 				>
 					as scanned
 				</button>
@@ -117,8 +119,11 @@ export function RestingActs({ faces }: { faces: readonly RestingFace[] }) {
 						// The faces are those of the stance that was worked out last.
 						disabled={stands || session.stale.value}
 						onClick={() =>
-							session.change(`stand it ${faceWords(face.normal)}`, (c) =>
-								withStance(c, restingStance(face.normal, c.model.stance, c.scan.mirrored)),
+							setTrouble(
+								"stance",
+								session.change(`stand it ${faceWords(face.normal)}`, (c) =>
+									withStance(c, restingStance(face.normal, c.model.stance, c.scan.mirrored)),
+								),
 							)
 						}
 					>

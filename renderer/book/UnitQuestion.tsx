@@ -5,6 +5,7 @@ import { UNITS, type Unit } from "../../core/scan/unit.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { refusalText } from "../../core/text/refusals.ts";
 import { useSession } from "../state/context.ts";
+import { setTrouble } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 
 export function UnitQuestion() {
@@ -19,12 +20,12 @@ export function UnitQuestion() {
 			<p class="trouble">{refusalText(scan.unit.reason)} Choose the unit that gives the right size.</p>
 			<div class="acts">
 				{likely.map(({ unit, largestMm }) => (
-					<button type="button" class="act" key={unit} onClick={() => readIn(session, unit)}>
+					<button type="button" class="act" key={unit} onClick={() => setTrouble("unit", readIn(session, unit))}>
 						{unit}: {lengthText(largestMm, session.units.value, 0)} at most
 					</button>
 				))}
 				{others.map((unit) => (
-					<button type="button" class="word" key={unit} onClick={() => readIn(session, unit)}>
+					<button type="button" class="word" key={unit} onClick={() => setTrouble("unit", readIn(session, unit))}>
 						{unit}
 					</button>
 				))}
@@ -34,8 +35,8 @@ export function UnitQuestion() {
 }
 
 /** null: as the file's size says, where it says so surely. */
-export const readIn = (session: ReturnType<typeof useSession>, unit: Unit, sure: Unit | null = null): void =>
-	void session.change(`read the scan in ${unit}`, (c) => ({
+export const readIn = (session: ReturnType<typeof useSession>, unit: Unit, sure: Unit | null = null): string | null =>
+	session.change(`read the scan in ${unit}`, (c) => ({
 		...c,
 		scan: { ...c.scan, unit: unit === sure ? null : unit },
 	}));

@@ -162,8 +162,6 @@ export function putDown(session: Session): string | null {
 				quaternion: [...held.quaternion] as [number, number, number, number],
 				translation_mm: [...held.translation] as [number, number, number],
 			};
-	return session.change(byHand ? "place the figure by hand" : "place the figure where most is to spare", (c) => ({
-		...c,
-		stone: { ...c.stone, byHand },
-	}));
+	const what = byHand ? "place the figure by hand" : "place the figure where most is to spare";
+	return session.change(what, (c) => ({ ...c, stone: { ...c.stone, byHand } }), { places: true });
 }

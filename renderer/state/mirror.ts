@@ -18,12 +18,18 @@ const PAIRED = ", mirrored";
 
 /**
  * The other one of a pair: the same in every choice, mirrored, under a name of its own. What belongs to the first one's
- * stone (its log, the seats as measured there) stays with the first.
+ * stone (its log, its holes, the seats as measured there) stays with the first.
  */
 export function twinOf(c: Commission): Commission {
 	const twin = mirroredOver(c, !c.scan.mirrored);
 	const name = c.name.endsWith(PAIRED)
 		? c.name.slice(0, -PAIRED.length)
 		: c.name.slice(0, 120 - PAIRED.length) + PAIRED;
-	return { ...twin, name, log: [], datumSets: twin.datumSets.map((set) => ({ ...set, measured_mm: null })) };
+	return {
+		...twin,
+		name,
+		log: [],
+		drilled: [],
+		datumSets: twin.datumSets.map((set) => ({ ...set, measured_mm: null })),
+	};
 }

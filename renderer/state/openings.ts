@@ -11,6 +11,7 @@ import { Cancelled } from "../jobs/jobClient.ts";
 import type { ScanShown } from "../jobs/shown.ts";
 import { handleName, type ScanHandle } from "../jobs/sources.ts";
 import { demoOf } from "./demos.ts";
+import { hasHoles } from "./holdFast.ts";
 import type { Keeper, KeptAs } from "./keeper.ts";
 import { twinOf } from "./mirror.ts";
 import type { Running } from "./running.ts";
@@ -130,7 +131,7 @@ export function createOpenings(
 			const name = handleName(handle);
 			const wanted = waiting?.present;
 			const same = wanted?.scan.sha256 === opened.sha256;
-			if (wanted && (same || wanted.scan.file === name)) {
+			if (wanted && (same || (wanted.scan.file === name && !hasHoles(wanted)))) {
 				take(opened, wanted, { id: keeper.id(), token: tokenOf(handle), seen: keeper.seen() });
 				if (!same) tellOfChange(name);
 				return;
@@ -140,7 +141,9 @@ export function createOpenings(
 			if (wanted)
 				setTrouble(
 					"scan",
-					`${name} is not the scan of ${wanted.name}, ${wanted.scan.file}, and has begun a commission of its own. The other one still waits for its scan.`,
+					wanted.scan.file === name
+						? `${name} has changed since ${wanted.name} was drilled by it, and has begun a commission of its own. The other one still waits for its scan as it was.`
+						: `${name} is not the scan of ${wanted.name}, ${wanted.scan.file}, and has begun a commission of its own. The other one still waits for its scan.`,
 				);
 		});
 
@@ -195,23 +198,35 @@ export function createOpenings(
 			const handle = grantHandle(grant) ?? (await remembered(found.scan.sha256));
 			if (handle) {
 				const opened = await readScan(handle);
+				const changed = found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256;
+				// Holes belong to the figure that they were drilled for: the commission waits for that one.
+				if (changed && hasHoles(found)) {
+					awaitScan(found, { id: as, token: null, seen });
+					openTrouble.value = `${handleName(handle)} has changed since holes were drilled by it, and they do not belong to what it is now. Put the file back as it was and open it; for the new one begin a commission of its own.`;
+					return;
+				}
 				take(opened, found, { id: as, token: tokenOf(handle), seen });
-				if (found.scan.sha256 !== "" && found.scan.sha256 !== opened.sha256) tellOfChange(handleName(handle));
+				if (changed) tellOfChange(handleName(handle));
 				return;
 			}
 			if (seed) {
 				const opened = await run("openDemo", { name: seed.name }, "opening");
 				if (opened.sha256 === found.scan.sha256) return take(opened, found, { id: as, token: null, seen, demo: seed });
 			}
-			keeper.nowIfDue();
-			batch(() => {
-				history.value = begin(found);
-				scan.value = null;
-				forgetAnswers();
-				scanWanted.value = found.scan.file;
-				keeper.file({ id: as, token: null, seen });
-			});
+			awaitScan(found, { id: as, token: null, seen });
 		});
+
+	/** A commission without its scan: what was entered is there, and the scan is asked for. */
+	const awaitScan = (found: Commission, as: KeptAs): void => {
+		keeper.nowIfDue();
+		batch(() => {
+			history.value = begin(found);
+			scan.value = null;
+			forgetAnswers();
+			scanWanted.value = found.scan.file;
+			keeper.file(as);
+		});
+	};
 
 	const openRecent = async (recent: string): Promise<void> => {
 		try {

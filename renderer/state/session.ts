@@ -4,7 +4,7 @@
  */
 
 import { type Commission, commissionSchema } from "../../core/plan/commission.ts";
-import { withDrilled } from "./drilled.ts";
+import { changedHeld } from "./holdFast.ts";
 import { createKeeper } from "./keeper.ts";
 import { createOpenDocument } from "./openDocument.ts";
 import { createOpenings } from "./openings.ts";
@@ -16,6 +16,13 @@ import { createWindowState } from "./windowState.ts";
 import { createWorkOut } from "./workOut.ts";
 
 export type Session = ReturnType<typeof createSession>;
+
+export interface ChangeOptions {
+	/** Steps of one key that follow each other closely count as one. */
+	readonly key?: string;
+	/** The carver himself gives the figure another place in the stone, whatever is drilled. */
+	readonly places?: boolean;
+}
 
 export function createSession(tools: SessionTools) {
 	const state = createWindowState();
@@ -33,14 +40,16 @@ export function createSession(tools: SessionTools) {
 	function change(
 		what: string,
 		recipe: (commission: Commission) => Commission,
-		options: { readonly key?: string } = {},
+		options: ChangeOptions = {},
 	): string | null {
 		const before = history.value;
 		if (!before) return "Open a scan first.";
-		const wanted = recipe(before.present);
-		const held = stale.value ? before.present : withDrilled(before.present, wanted, plan.value);
-		// Held fast first, so that holes go along with whatever the change does to the model.
-		const parsed = commissionSchema.safeParse(held === before.present ? wanted : recipe(held));
+		const held = changedHeld(before.present, recipe, {
+			plan: stale.value ? null : plan.value,
+			places: options.places,
+		});
+		if (typeof held === "string") return held;
+		const parsed = commissionSchema.safeParse(held);
 		if (!parsed.success) {
 			const issue = parsed.error.issues[0];
 			return `${issue.path.join(" ") || "the commission"}: ${issue.message}`;

@@ -1,11 +1,8 @@
-import { describe, expect, test } from "vitest";
-import { commissionSchema, newCommission } from "../../core/plan/commission.ts";
+import { expect, test } from "vitest";
 import { seededRandom } from "../../core/random.ts";
 import { strokes } from "../../renderer/banker/bendView.ts";
 import { createDabGrid } from "../../renderer/banker/dabGrid.ts";
 import { brushedShown } from "../../renderer/state/brush.ts";
-import { withDrilled } from "../../renderer/state/drilled.ts";
-import { handPlan } from "../support/handPlan.ts";
 import { cylinder } from "../support/shapes.ts";
 
 test("what was brushed is shown on its own side of a thin part, the later stroke over the earlier", () => {
@@ -55,46 +52,4 @@ test("on a tube the long strokes go round it, the short ones along it", () => {
 		expect(Math.abs(more[i + 5] - more[i + 2])).toBeLessThan(0.1);
 		expect(Math.abs(less[i + 5] - less[i + 2])).toBeCloseTo(2 * 0.6 * half, 1);
 	}
-});
-
-describe("holes in the stone before a change", () => {
-	const { plan } = handPlan({ points: 30 });
-	const done = plan.points.filter((p) => !p.undercut).slice(0, 3);
-	const plain = newCommission("egg.stl");
-	const before = commissionSchema.parse({
-		...plain,
-		log: done.map(({ number }, i) => ({
-			kind: "done",
-			id: `abcdefgh${i}`,
-			at: "2024-03-11T08:00:00",
-			point: number,
-		})),
-	});
-	const finer = { ...before, rounds: before.rounds.map((round) => ({ ...round, join_mm: round.join_mm + 1 })) };
-
-	test("a change of the rounds puts them down with number, round and place, once", () => {
-		const next = withDrilled(before, finer, plan);
-		expect(next.drilled.map(({ number, round, position_mm }) => [number, round, position_mm])).toEqual(
-			done.map(({ number, round, model_mm }) => [number, round, model_mm]),
-		);
-		for (const [i, { hole }] of next.drilled.entries()) {
-			const { line, entry_mm, depth_mm } = done[i];
-			expect(hole?.line).toEqual(line);
-			const floor = hole?.floor_mm.map((x, k) => x + (depth_mm as number) * (line?.[k] as number));
-			floor?.forEach((x, k) => {
-				expect(x).toBeCloseTo((entry_mm as number[])[k], 9);
-			});
-		}
-		expect(commissionSchema.parse(JSON.parse(JSON.stringify(next)))).toEqual(next);
-		expect(withDrilled(next, { ...next, holes: "by rounds" }, plan).drilled).toEqual(next.drilled);
-	});
-	test("so does another place for a datum, whose boss may stand in the way of a line", () => {
-		expect(withDrilled(before, { ...before, stud_mm: 30 }, plan).drilled).toHaveLength(3);
-		expect(withDrilled(before, { ...before, span_mm: 400 }, plan).drilled).toHaveLength(3);
-	});
-	test("what moves no point leaves the commission alone", () => {
-		expect(withDrilled(before, { ...before, name: "other" }, plan).drilled).toEqual([]);
-		expect(withDrilled(before, { ...before, quote: { ...before.quote, currency: "EUR" } }, plan).drilled).toEqual([]);
-		expect(withDrilled(before, finer, null).drilled).toEqual([]);
-	});
 });

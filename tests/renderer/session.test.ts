@@ -1,7 +1,7 @@
 import { effect } from "@preact/signals";
 import { describe, expect, it } from "vitest";
 import type { AnswerName } from "../../core/plan/answersByStages.ts";
-import { newCommission } from "../../core/plan/commission.ts";
+import { type LogEntry, newCommission } from "../../core/plan/commission.ts";
 import { versionOf } from "../../electron/files/journal.ts";
 import { Cancelled, type JobClient, JobFailed } from "../../renderer/jobs/jobClient.ts";
 import type { AnswerShown, AnswersShown, Jobs, ScanShown } from "../../renderer/jobs/shown.ts";
@@ -335,6 +335,47 @@ describe("session", () => {
 			expect(b.session.commission.value?.model.scale).toBe(goesOn ? 1.5 : 1);
 			expect(troubles.value.scan).toContain(goesOn ? "has changed since" : "is not the scan of commission");
 		}
+	});
+
+	it("does not go on with a scan that has changed since holes were drilled by it", async () => {
+		const b = bench();
+		const old = newCommission("figure.stl");
+		const done = { kind: "done", id: "abcdefgh0", at: "2024-03-11T08:00:00", hand: "", point: 3, seconds: null };
+		const text = JSON.stringify({
+			...old,
+			name: "drilled",
+			scan: { ...old.scan, sha256: "cd".repeat(32) },
+			log: [done],
+		});
+		const grant = { token: "1".repeat(32), name: "figure.stl", size: 84 };
+		void b.session.openCommission(text, grant, "00112233445566ff");
+		await b.settle();
+		await b.last().done(opened("figure.stl"));
+		expect(b.session.scanWanted.value).toBe("figure.stl");
+		expect(b.session.openTrouble.value).toContain("has changed since holes were drilled by it");
+		expect(b.session.commission.value?.log).toHaveLength(1);
+		await b.open("figure.stl");
+		expect(b.session.commission.value?.log).toEqual([]);
+		expect(troubles.value.scan).toContain("still waits for its scan as it was");
+	});
+
+	it("refuses what would make another figure of what is drilled, and changes nothing", async () => {
+		const b = bench();
+		await b.open();
+		const done: LogEntry = {
+			kind: "done",
+			id: "abcdefgh0",
+			at: "2024-03-11T08:00:00",
+			hand: "",
+			point: 3,
+			seconds: null,
+		};
+		expect(b.session.change("point 3 done", (c) => ({ ...c, log: [done] }))).toBeNull();
+		const before = b.session.history.value;
+		expect(b.session.change("scale 2", withScale(2))).toContain("Point 3 is drilled");
+		expect(b.session.history.value).toBe(before);
+		b.session.undo();
+		expect(b.session.change("scale 2", withScale(2))).toBeNull();
 	});
 
 	it("asks for a scan that is not where it was, and goes on when the same one is opened", async () => {

@@ -29,7 +29,7 @@ export function stoneCautions(stone: StoneAnswer, nature: NatureAnswer, commissi
 		cautions.push(`The fit is proved for the sizes given, ${lengthText(outOfTrue_mm, units)} out of true.`);
 	if (byHand && !fit.certified)
 		cautions.push(
-			`The figure was placed by hand; no placement spares over ${lengthText(Math.max(0, fit.bound), units)}, this one ${lengthText(fit.spare, units)}.`,
+			`The figure ${commission.drilled.length > 0 ? "stays where it was drilled" : "was placed by hand"}; no placement spares over ${lengthText(Math.max(0, fit.bound), units)}, this one ${lengthText(fit.spare, units)}.`,
 		);
 	if (nature.bed && naturalBed)
 		cautions.push(
