@@ -12,6 +12,9 @@ export type ReadState = "stone left" | "at the stop" | "past the stop" | "at the
 /** A reading lies under the finished face by more than it may err. */
 export const isUnder = (over: number): boolean => over < -AT;
 
+/** A hole goes past its stop by more than the reading may err. */
+export const isPastStop = (over: number, stop: number): boolean => over - stop < -AT;
+
 /**
  * How a hole stands by its reading, `over` and `stop` along the line to the finished face, mm. A printed depth is rounded
  * short, so a hole with less than one step of it to go is at its stop: no rule of that unit can ask for more.
@@ -19,7 +22,7 @@ export const isUnder = (over: number): boolean => over < -AT;
 export function readState(over: number, stop: number, unit: LengthUnit): ReadState {
 	if (isUnder(over)) return "gone under";
 	if (over <= AT) return "at the face";
-	if (over - stop < -AT) return "past the stop";
+	if (isPastStop(over, stop)) return "past the stop";
 	return depthShown(over - stop, unit) > 0 ? "stone left" : "at the stop";
 }
 

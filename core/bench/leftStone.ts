@@ -4,7 +4,8 @@ import { quaternionFromRotation, tidyQuaternion } from "../model/quaternion.ts";
 import type { LogEntry } from "../plan/commission.ts";
 import type { Plan, PlanPoint } from "../plan/planFile.ts";
 import type { Stone } from "../stone/block.ts";
-import { add, along, multiply, type Placement, place, scale, turn, type Vec3 } from "../vector.ts";
+import { add, along, dot, multiply, type Placement, place, scale, turn, type Vec3 } from "../vector.ts";
+import { isPastStop } from "./left.ts";
 import { type PointStanding, standings } from "./log.ts";
 import type { PlacedAnew } from "./placeAnew.ts";
 import type { LeftPlane, LeftTarget, Remains } from "./remains.ts";
@@ -67,11 +68,16 @@ function leftTarget(
 	const stop = point.stop_mm as number;
 	const done = standing?.done ?? false;
 	const worked = groundJoined && point.round > 0 && point.toGo_mm !== null ? point.toGo_mm + stop : null;
-	const over = done ? (standing?.over ?? stop) : (standing?.over ?? worked);
+	const normal = turn(placement.rotation, point.normal);
+	const allowance = plan.rounds[point.round].allowance_mm;
+	const read = standing?.over ?? null;
+	const over = read === null ? (done ? stop : worked) : isPastStop(read, stop) ? read : Math.max(read, stop);
 	return {
 		at,
-		normal: turn(placement.rotation, point.normal),
-		allowance: plan.rounds[point.round].allowance_mm,
+		normal,
+		allowance,
+		// On a bulging form the plan's own floor keeps its allowance off the scan and yet lies nearer to the tangent plane.
+		coverAllowance: Math.min(allowance, stop * dot(normal, line)),
 		over: over === null ? null : along(at, line, over),
 		drilled: done,
 	};

@@ -20,6 +20,8 @@ export interface LeftTarget {
 	readonly over: Vec3 | null;
 	/** That place is the floor of a hole. */
 	readonly drilled: boolean;
+	/** Stone that must stay over it under that place, where the plan's own hole leaves less by the tangent plane; else `allowance`. */
+	readonly coverAllowance?: number;
 }
 
 /** Stone stands where normal · x ≤ offset: a face, a worked face, the plane of a break, the near side of a flaw. */
@@ -110,10 +112,15 @@ export class Limits {
 	}
 
 	/** The present surface over a target must stay its allowance off the tangent plane of the moved target. */
-	private cover(k: number, { normal, allowance, over }: LeftTarget, arm: Vec3, moved: Moved): void {
+	private cover(
+		k: number,
+		{ normal, allowance, coverAllowance = allowance, over }: LeftTarget,
+		arm: Vec3,
+		moved: Moved,
+	): void {
 		const n = turn(moved.rotation, normal);
 		const reach = sub(sub(over ?? arm, this.middle), moved.shift);
-		this.slack[k] = dot(n, sub(reach, arm)) - allowance;
+		this.slack[k] = dot(n, sub(reach, arm)) - coverAllowance;
 		// The normal turns with the figure: δ(n·reach) = δω·(n × reach), while n·arm stays.
 		this.write(k, scale(n, -1), cross(n, reach), 0 - dot(n, arm) / moved.scale);
 	}

@@ -1,5 +1,6 @@
 /** What placing the figure anew comes to, in a carver's words. */
 
+import { isUnder, underText } from "../bench/left.ts";
 import type { Breach, PlacedAnew } from "../bench/placeAnew.ts";
 import type { LeftPlane } from "../bench/remains.ts";
 import { finely, type LengthUnit, lengthText, shareText } from "./format.ts";
@@ -16,6 +17,16 @@ export function anewText({ answer, carried, spare, scale, breaches }: PlacedAnew
 		case "breach":
 			return `It finds no room: at best ${lengthText(-spare, finely(unit))} of stone is lacking, in ${breaches.length} ${breaches.length === 1 ? "place" : "places"}.`;
 	}
+}
+
+/**
+ * A hole that is too deep, as it was read along its line, and what that leaves lacking square to the face under the allowance:
+ * two lengths, so both are named. `read`: the reading to the finished face where the figure lay, or null.
+ */
+export function tooDeepText(number: number, by: number, read: number | null, unit: LengthUnit): string {
+	const lacking = `${lengthText(by, finely(unit))} of its allowance lacking, square to the face`;
+	const told = read !== null && isUnder(read) ? ` (it reads ${underText(read, unit)} under the finished face)` : "";
+	return `point ${number}: ${lacking}${told}`;
 }
 
 /** Where stone is lacking. */

@@ -1,12 +1,13 @@
 /** Placing the figure anew in the stone that is left: after a break or a flaw, holes too deep, or a client's change. */
 
 import { useSignal } from "@preact/signals";
+import { standings } from "../../core/bench/log.ts";
 import type { LeftPlane } from "../../core/bench/remains.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { revised } from "../../core/plan/revision.ts";
-import { anewText, breachText } from "../../core/text/anewWords.ts";
-import { lengthNumber, lengthText, unitWord } from "../../core/text/format.ts";
+import { anewText, breachText, tooDeepText } from "../../core/text/anewWords.ts";
+import { finely, lengthNumber, unitWord } from "../../core/text/format.ts";
 import { place, scale, type Vec3 } from "../../core/vector.ts";
 import { Tick } from "../fields/Choice.tsx";
 import { LengthField } from "../fields/LengthField.tsx";
@@ -166,8 +167,10 @@ function Found({ shown: { placed, numbers, planes }, plan }: { shown: AnewShown;
 
 function Deep(props: { title: string; deep: AnewShown["placed"]["tooDeep"]["after"]; numbers: readonly number[] }) {
 	const { title, deep, numbers } = props;
-	const unit = useSession().units.value;
+	const session = useSession();
+	const unit = session.units.value;
 	if (deep.length === 0) return null;
+	const known = standings(session.commission.value?.log ?? []);
 	return (
 		<>
 			<h4>{title}</h4>
@@ -179,7 +182,7 @@ function Deep(props: { title: string; deep: AnewShown["placed"]["tooDeep"]["afte
 							pointed.value = numbers[target];
 						}}
 					>
-						point {numbers[target]}, by {lengthText(by, unit)}
+						{tooDeepText(numbers[target], by, known.get(numbers[target])?.over ?? null, unit)}
 					</li>
 				))}
 				{deep.length > SHOWN && <li>and {deep.length - SHOWN} more</li>}
@@ -218,7 +221,7 @@ function Carried({ shown: { placed }, plan }: { shown: Pick<AnewShown, "placed" 
 								{words} ({unitWord(unit)})
 							</td>
 							{is.map((x, k) => (
-								<td key={WAYS[k]}>{lengthNumber(x - was[k], unit)}</td>
+								<td key={WAYS[k]}>{lengthNumber(x - was[k], finely(unit))}</td>
 							))}
 						</tr>
 					);

@@ -55,6 +55,28 @@ describe("the stone that is left", () => {
 		expect(remains.targets[numbers.indexOf(drillable.find((p) => p.round === 2)?.number ?? 0)].over).toBeNull();
 	});
 
+	it("has no hole too deep that stands at its stop, or within the reading of it, and one that is past it", () => {
+		const tooDeep = (log: LogEntry[], figure = plan): number[] => {
+			const { remains, numbers } = leftStone(figure, log, stone, new Float64Array(), []);
+			return finish(placeAnew(remains, { farthest: 0 })).tooDeep.before.map(({ target }) => numbers[target]);
+		};
+		// The stop of a leaning line on a bulging form: its floor keeps the allowance off the form, not off the tangent plane.
+		const stops = (round: number): number[] =>
+			drillable.filter((point) => point.round === round).map((point) => point.stop_mm as number);
+		const bulging = {
+			...plan,
+			rounds: plan.rounds.map((round, i) => ({ ...round, allowance_mm: Math.min(...stops(i)) })),
+		};
+		for (const figure of [plan, bulging]) {
+			const all = drillable.map((point) => done(point.number));
+			expect(tooDeep(all, figure)).toEqual([]);
+			const asRead = drillable.map((point) => reading(point.number, (point.stop_mm as number) - 0.2));
+			expect(tooDeep([...all, ...asRead], figure)).toEqual([]);
+			const { number } = drillable[4];
+			expect(tooDeep([...all, reading(number, -2.54)], figure)).toEqual([number]);
+		}
+	});
+
 	it("lets the figure out of the way of a break, and gives a placement that carries every corner as far as said", () => {
 		const top = stone.faces.find((face) => face.name === "top");
 		if (!top) throw new Error("a block has a top");
