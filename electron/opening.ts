@@ -4,9 +4,20 @@ import { basename, dirname, join, resolve } from "node:path";
 import { readCommission } from "../core/plan/readDocument.ts";
 import { Refusal } from "../core/refusal.ts";
 import { seeds } from "../seeds/index.ts";
+import type { Commissions } from "./files/commissions.ts";
 import { type FileLayer, refuse } from "./files/fileLayer.ts";
 import type { ScanGrants } from "./files/scanGrants.ts";
 import type { Opening } from "./services.ts";
+
+/** What is opened where nothing was named and nothing is kept yet. */
+export const FIRST_DEMO = "owl";
+
+/**
+ * What a start without a name opens: the demo for a first look; once there are kept commissions nothing, and the first
+ * screen shows them, the latest first. A carver in the middle of weeks goes on with one click, and with the right one.
+ */
+export const firstArgument = async (commissions: Commissions): Promise<string | undefined> =>
+	(await commissions.recents()).length > 0 ? undefined : FIRST_DEMO;
 
 /**
  * Refuses what is neither a file nor a demo, and a commission that cannot be read. A commission's scans are looked for

@@ -87,11 +87,12 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 	}
 	const way = armTravel(points.filter((point) => !point.undercut).map((point) => point.model_mm));
 	const proofMarks = yield* planProofMarks(parts, points);
-	return {
+	const plan: Plan = {
 		format: "puntello-plan",
 		version: 1,
 		name: commission.name,
-		code: planCode(scan.sha256, commission),
+		// Named below, by what is drilled.
+		code: "",
 		model: {
 			scan: scan.name,
 			sha256: scan.sha256,
@@ -156,6 +157,7 @@ export function* assemblePlan(parts: PlanParts): Job<Plan> {
 		sheet: { ...commission.sheet },
 		cautions: [...planCautions(parts, points, crossings), ...cutWarnings(cuts)],
 	};
+	return { ...plan, code: yield* planCode(plan, plan.sheet.units) };
 }
 
 const vertexAt = ({ mesh: { positions } }: ModelAnswer, v: number): Vec3 => [

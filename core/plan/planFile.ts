@@ -103,7 +103,7 @@ export const planSchema = z.strictObject({
 	format: z.literal("puntello-plan"),
 	version: z.literal(1),
 	name: z.string(),
-	/** Short code of scan and commission, on every page of the sheet, so that sheets of two plans are never mixed. */
+	/** Short code of what is drilled, the same on every paper, on every page of the sheet, so that sheets of two plans are never mixed. */
 	code: z.string(),
 	model: z.strictObject({
 		scan: z.string(),

@@ -43,7 +43,7 @@ export function* writePdf(
 			title: `${plan.name}, ${set.what}, plan ${plan.code}, revision ${sheet.revision}`,
 			subject: set.subject,
 			keywords: plan.code,
-			identity: [set.what, plan.code, sheet.revision, sheet.date, sheet.paper, plan.model.sha256].join("\n"),
+			identity: JSON.stringify([set.what, plan.name, plan.code, sheet, plan.model.sha256]),
 			date: sheet.date,
 		},
 		pages[0].drawing,

@@ -3,6 +3,9 @@ import { mkdirSync, readFileSync, renameSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, it } from "vitest";
 import { type CallName, calls, replyEnvelope } from "../../electron/bridge/contract.ts";
+import { createCommissions } from "../../electron/files/commissions.ts";
+import { nodeFiles } from "../../electron/files/fileLayer.ts";
+import { firstArgument } from "../../electron/opening.ts";
 import { commissionText, put, scratchFolder } from "../support/places.ts";
 import { first, type HolderUnderTest, type HolderWish, runHost, runShell } from "./holders.ts";
 
@@ -36,6 +39,22 @@ describe.each(holders)("the %s", (kind, start) => {
 		const holder = await start({ argument: "owl" });
 		const hello = calls.hello.reply.parse(await value(holder.call("hello", {})));
 		expect(hello).toMatchObject({ holder: kind, open: { kind: "demo", name: "owl" }, recents: [] });
+	});
+
+	it("begins with a demo, and once something is kept on the first screen, where that comes first", async () => {
+		const home = scratchFolder();
+		const begin = async () => {
+			const argument = await firstArgument(createCommissions(nodeFiles, home));
+			return start({ home, argument });
+		};
+		const fresh = await begin();
+		expect(await value(fresh.call("hello", {}))).toMatchObject({ open: { kind: "demo", name: "owl" } });
+		await value(fresh.call("keepCommission", { id: ID, text: commissionText("dragon"), scanToken: null, ...first }));
+		const again = await begin();
+		expect(await value(again.call("hello", {}))).toMatchObject({
+			open: { kind: "nothing" },
+			recents: [{ id: ID, name: "dragon" }],
+		});
 	});
 
 	it("opens on the first screen when nothing is named", async () => {

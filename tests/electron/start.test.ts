@@ -96,6 +96,8 @@ describe("starting with no display", () => {
 		const { code, out } = await start(["ball.stl"], folder);
 		expect(code).toBe(0);
 		expect(out).toContain("no display");
+		// The way to the window is named at the first line and at the last.
+		expect(out.trimEnd().split("\n").at(-1)).toContain("npm start -- --address");
 		const sheet = join("out", "ball", "sheets.pdf");
 		expect(out).toContain(sheet);
 		expect(readFileSync(join(folder, sheet)).subarray(0, 5).toString()).toBe("%PDF-");
