@@ -4,7 +4,9 @@
  */
 
 import type { Plan, PlanPoint, PlanProofMark } from "../plan/planFile.ts";
+import { facesOf, type PlanFace } from "../sheet/faceDrawing.ts";
 import { farOutWords, hints, offsetOut } from "../sheet/pointColumns.ts";
+import { HATCHED_SAWN, onItsAxes, sawnGround, zeroGoneWords } from "../sheet/sawnGround.ts";
 import {
 	depthNumber,
 	finely,
@@ -16,7 +18,7 @@ import {
 	unitWord,
 } from "../text/format.ts";
 import { STOP_READS, stopReading } from "../text/stopWords.ts";
-import { cross, dot, sub } from "../vector.ts";
+import { cross, dot } from "../vector.ts";
 import { readState, toGoText, underText } from "./left.ts";
 
 /** A smaller correction is lost in the reading, mm. */
@@ -56,6 +58,8 @@ export interface BenchFace {
 	readonly outline: readonly (readonly [number, number])[];
 	/** Whether u runs to the right; on the back, left and bed it runs to the left. */
 	readonly uRight: boolean;
+	/** What the cuts leave of it, u and v of the corners, and what to mind; null where they take nothing. */
+	readonly sawn: { readonly left: readonly (readonly [number, number])[]; readonly words: readonly string[] } | null;
 }
 
 export interface BenchSheet {
@@ -83,14 +87,7 @@ export function benchSheet(plan: Plan, farther: ReadonlyMap<number, number> = ne
 			const row = benchRow(point, plan, farther.get(point.number) ?? 0);
 			return row ? [row] : [];
 		}),
-		faces: plan.stone.faces.map((face) => ({
-			name: face.name,
-			outline: face.outline_mm.map((corner) => {
-				const from = sub(corner, face.origin_mm);
-				return [dot(from, face.u), dot(from, face.v)] as const;
-			}),
-			uRight: dot(cross(face.u, face.v), face.normal) > 0,
-		})),
+		faces: facesOf(plan).map((face) => benchFace(plan, face)),
 		marks: plan.proofMarks.flatMap((mark) => (mark.line ? [{ name: mark.name, where: markPlace(mark, plan) }] : [])),
 	};
 }
@@ -120,6 +117,17 @@ function leftNow(over: number, stop: number, unit: LengthUnit): BenchFigure {
 		case "gone under":
 			return { name: `${state} the finished face`, value: `by ${underText(over, unit)}`, alarm: true };
 	}
+}
+
+function benchFace(plan: Plan, face: PlanFace): BenchFace {
+	const ground = sawnGround(plan, face);
+	const words = ground?.zeroBy ? [HATCHED_SAWN, zeroGoneWords(ground.zeroBy)] : [HATCHED_SAWN];
+	return {
+		name: face.name,
+		outline: onItsAxes(face, face.outline_mm),
+		uRight: dot(cross(face.u, face.v), face.normal) > 0,
+		sawn: ground && { left: onItsAxes(face, ground.left), words },
+	};
 }
 
 /** null for an undercut: there is nothing to drill. */

@@ -4,9 +4,11 @@
  */
 
 import type { Plan } from "../plan/planFile.ts";
-import { cross, dot, sub, type Vec3 } from "../vector.ts";
+import { cross, dot, type Vec3 } from "../vector.ts";
 import { arrow, type Drawing, disc, polygon, text } from "./drawing.ts";
 import type { ViewAxes } from "./faces.ts";
+import { hatchWhere } from "./hatching.ts";
+import { isInOutline, onItsAxes, sawnGround, zeroGoneWords } from "./sawnGround.ts";
 import { body, PAPER, RADDLE, SLATE } from "./style.ts";
 
 export type PlanFace = Plan["stone"]["faces"][number];
@@ -35,6 +37,8 @@ export interface LaidFace {
 	readonly zeroStands: boolean;
 	/** True where the stone's marked corner (the origin of the stone frame) is the zero corner of this face. */
 	readonly holdsMarkedCorner: boolean;
+	/** What the cuts leave of it, and the cut that takes its zero corner; null where they take nothing. */
+	readonly sawn: { readonly left: readonly (readonly [number, number])[]; readonly zeroBy: string | null } | null;
 }
 
 /** A zero corner within this of the stone's origin is the marked corner, mm. */
@@ -42,13 +46,12 @@ const SAME_PLACE = 1e-3;
 /** Cosine under which a face is seen edge on. */
 const EDGE_ON = 1e-6;
 
-export function layFlat(face: PlanFace): LaidFace {
+export function layFlat(plan: Plan, face: PlanFace): LaidFace {
 	const origin = face.origin_mm as Vec3;
 	const right = dot(cross(face.u, face.v), face.normal) > 0 ? 1 : -1;
-	const corners = face.outline_mm.map((at) => {
-		const from = sub(at, origin);
-		return [right * dot(from, face.u), dot(from, face.v)] as const;
-	});
+	const laid = (at: readonly Vec3[]) => onItsAxes(face, at).map(([u, v]) => [right * u, v] as const);
+	const corners = laid(face.outline_mm);
+	const ground = sawnGround(plan, face);
 	const low = [Math.min(...corners.map((c) => c[0])), Math.min(...corners.map((c) => c[1]))] as const;
 	return {
 		name: face.name,
@@ -59,6 +62,7 @@ export function layFlat(face: PlanFace): LaidFace {
 		height: Math.max(...corners.map((c) => c[1])) - low[1],
 		zeroStands: corners.some(([x, y]) => Math.abs(x) < SAME_PLACE && Math.abs(y) < SAME_PLACE),
 		holdsMarkedCorner: origin.every((c) => Math.abs(c) < SAME_PLACE),
+		sawn: ground && { left: laid(ground.left), zeroBy: ground.zeroBy },
 	};
 }
 
@@ -78,6 +82,39 @@ export const uRuns = (flat: LaidFace): "right" | "left" => (flat.right > 0 ? "ri
 
 /** "front face", or the name of a cut or a broken corner, which is a face already. */
 export const faceWords = (name: string): string => (/ /.test(name) ? name : `${name} face`);
+
+/** Between the lines over what is sawn off, mm of paper. */
+const SAWN_SPACING = 1.5;
+
+/** Hatches what the cuts take of the face, and draws the edge of what they leave. */
+export function drawSawn(
+	on: Drawing,
+	{ sawn, corners, low, width, height }: LaidFace,
+	put: (x: number, y: number) => readonly [number, number],
+	scale: number,
+): void {
+	if (sawn === null) return;
+	const goes = (x: number, y: number): boolean => isInOutline(corners, x, y) && !isInOutline(sawn.left, x, y);
+	const lines = hatchWhere(goes, 1, SAWN_SPACING / scale, [low[0], low[1], low[0] + width, low[1] + height]);
+	on.shapes.push({
+		kind: "lines",
+		lines: lines.map(([x0, y0, x1, y1]) => [...put(x0, y0), ...put(x1, y1)]),
+		pen: { colour: SLATE, width: 0.16 },
+	});
+	if (sawn.left.length > 2)
+		polygon(
+			on,
+			sawn.left.flatMap(([x, y]) => put(x, y)),
+			{ pen: { colour: SLATE, width: 0.3 } },
+		);
+}
+
+/** What a drawing of the face has to say of where it is measured from. */
+export function zeroWords({ sawn, holdsMarkedCorner, zeroStands }: LaidFace): string {
+	if (sawn?.zeroBy) return zeroGoneWords(sawn.zeroBy);
+	if (holdsMarkedCorner) return "zero: the marked corner";
+	return zeroStands ? "zero of this face: red" : "zero: red, where the edges would meet";
+}
 
 /** Place of (u, v) on the paper. */
 export type OnFace = (u: number, v: number) => readonly [number, number];
@@ -101,6 +138,7 @@ export function drawFace(
 	];
 	const outline = flat.corners.flatMap(([px, py]) => put(px, py));
 	polygon(on, outline, { pen: { colour: SLATE, width: 0.3 }, fill: PAPER });
+	drawSawn(on, flat, put, scale);
 	const [zx, zy] = put(0, 0);
 	disc(on, zx, zy, 0.4 * off, { fill: RADDLE });
 	const pen = { colour: RADDLE, width: 0.35 };

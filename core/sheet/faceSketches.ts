@@ -3,10 +3,11 @@
 import type { Plan } from "../plan/planFile.ts";
 import { lengthNumber, lengthText } from "../text/format.ts";
 import { disc, text } from "./drawing.ts";
-import { drawFace, type LaidFace, layFlat, type PlanFace, uRuns } from "./faceDrawing.ts";
+import { drawFace, type LaidFace, layFlat, type PlanFace, uRuns, zeroWords } from "./faceDrawing.ts";
 import { FACE_ORDER, shownSets } from "./faces.ts";
 import type { Flow, Slot } from "./flow.ts";
 import { drawMark } from "./roundMarks.ts";
+import { HATCHED_SAWN } from "./sawnGround.ts";
 import { BODY, bodyBold, PAPER, quiet, RADDLE } from "./style.ts";
 
 /** Height of a sketch, mm: as tall as lets all of them stand together in what is left of the column, within reason. */
@@ -30,7 +31,7 @@ export function faceSketches(flow: Flow, plan: Plan): void {
 	const flats = [...plan.stone.faces]
 		.sort((a, b) => placeOf(a.name) - placeOf(b.name))
 		.filter((face) => isUsed(plan, face))
-		.map(layFlat);
+		.map((face) => layFlat(plan, face));
 	if (flats.length === 0) return;
 	flow.heading("The faces as seen from outside", LOWEST + AROUND + 12);
 	const leftwards = flats.filter((flat) => uRuns(flat) === "left").map((flat) => flat.name);
@@ -76,12 +77,8 @@ function sketch(s: Slot, plan: Plan, flat: LaidFace, scale: number, tall: number
 				disc(on, px, py, 2.1, { fill: PAPER, pen: { colour: RADDLE, width: 0.35 } });
 				text(on, px, py + 1.15, d.name, { size: BODY, bold: true, colour: RADDLE, anchor: "middle" });
 			}
-	const corner = flat.holdsMarkedCorner
-		? "zero: the marked corner"
-		: flat.zeroStands
-			? "zero of this face: red"
-			: "zero: red, where the edges would meet";
-	text(on, s.x + s.width / 2, foot + 8.6, corner, { ...quiet, anchor: "middle" });
+	text(on, s.x + s.width / 2, foot + 8.6, zeroWords(flat), { ...quiet, anchor: "middle" });
 	const enter = entries === 0 ? "nothing is drilled here" : `${entries} drill lines enter`;
-	text(on, s.x + s.width / 2, foot + 12.8, enter, { ...quiet, anchor: "middle" });
+	const told = flat.sawn ? `${enter}; ${HATCHED_SAWN}` : enter;
+	text(on, s.x + s.width / 2, foot + 12.8, told, { ...quiet, anchor: "middle" });
 }

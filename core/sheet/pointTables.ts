@@ -10,7 +10,8 @@ import { type Fonts, wrapText } from "./fontMetrics.ts";
 import type { PaperSize } from "./paper.ts";
 import { drilledFromFaces, farOutWords, pointColumns } from "./pointColumns.ts";
 import { drawMark } from "./roundMarks.ts";
-import { BODY, bodyBold, quiet } from "./style.ts";
+import { HATCHED_SAWN, zeroGoneWords } from "./sawnGround.ts";
+import { BODY, bodyBold, quiet, RADDLE } from "./style.ts";
 import { startTable } from "./table.ts";
 
 /** Points that belong together in a table, with the words that head them. */
@@ -88,7 +89,7 @@ export function pointTables(fonts: Fonts, plan: Plan, paper: PaperSize, choice: 
 		return lines.length * lineHeight + 2.5;
 	});
 	for (const group of groups) {
-		const table = startTable(flow, { columns, rowHeight: 6.4, over: overTable(group) });
+		const table = startTable(flow, { columns, rowHeight: 6.4, over: overTable(plan, group) });
 		flow.mark(group.words);
 		for (const p of group.points) {
 			table.row(columns.map((c) => c.cell(p)));
@@ -101,7 +102,7 @@ export function pointTables(fonts: Fonts, plan: Plan, paper: PaperSize, choice: 
 }
 
 /** Over the columns: what is listed, and the face that it is measured on. */
-function overTable({ words, round, face }: PointGroup): { height: number; draw(s: Slot): void } {
+function overTable(plan: Plan, { words, round, face }: PointGroup): { height: number; draw(s: Slot): void } {
 	return {
 		height: face === null ? 7.2 : FACE_ROOM.height,
 		draw(s) {
@@ -109,13 +110,19 @@ function overTable({ words, round, face }: PointGroup): { height: number; draw(s
 			drawMark(s.on, s.x + 2.4, y + 2.6, round, null, false, 1.7);
 			text(s.on, s.x + 6, y + 4, words, { ...bodyBold, size: 3.7 });
 			if (face === null) return;
-			const flat = layFlat(face);
+			const flat = layFlat(plan, face);
 			const scale = Math.min((FACE_ROOM.width - 12) / flat.width, (FACE_ROOM.height - 4.4) / flat.height);
 			const x = s.x + s.width - 5 - flat.width * scale;
 			const foot = s.y + FACE_ROOM.height - 4;
 			drawFace(s.on, flat, x, foot, scale, { off: 2, reach: 8 });
 			const seen = `seen from outside, u runs ${uRuns(flat)}`;
-			text(s.on, x - (flat.right > 0 ? 4.5 : 7), y + 4, seen, { ...quiet, anchor: "end" });
+			const beside = x - (flat.right > 0 ? 4.5 : 7);
+			text(s.on, beside, y + 4, seen, { ...quiet, anchor: "end" });
+			if (flat.sawn) {
+				text(s.on, beside, y - 0.4, HATCHED_SAWN, { ...quiet, anchor: "end" });
+				if (flat.sawn.zeroBy)
+					text(s.on, beside, y - 4.8, zeroGoneWords(flat.sawn.zeroBy), { ...bodyBold, colour: RADDLE, anchor: "end" });
+			}
 		},
 	};
 }

@@ -59,7 +59,7 @@ const kerfText = (mm: number, units: LengthUnit): string =>
 /** The face as seen from outside, its kerfs in red with their depths. */
 function picture(flow: Flow, plan: Plan, field: StopCuts, face: PlanFace): void {
 	const units = plan.sheet.units;
-	const flat = layFlat(face);
+	const flat = layFlat(plan, face);
 	const scale = Math.min((flow.columnWidth - 40) / flat.width, TALLEST / flat.height);
 	const s = flow.take(flat.height * scale + AROUND);
 	const foot = s.y + 4 + flat.height * scale;

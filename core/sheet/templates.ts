@@ -7,7 +7,7 @@ import { type Job, within } from "../job.ts";
 import type { Plan } from "../plan/planFile.ts";
 import { lengthText } from "../text/format.ts";
 import { arrow, type Drawing, disc, line, newDrawing, polygon, text } from "./drawing.ts";
-import { facesOf, faceWords, type LaidFace, layFlat, type PlanFace } from "./faceDrawing.ts";
+import { drawSawn, facesOf, faceWords, type LaidFace, layFlat, type PlanFace, zeroWords } from "./faceDrawing.ts";
 import { isUsed } from "./faceSketches.ts";
 import { shownSets } from "./faces.ts";
 import type { SheetPage } from "./flow.ts";
@@ -15,6 +15,7 @@ import { type Fonts, textWidth } from "./fontMetrics.ts";
 import { placeLabels } from "./labels.ts";
 import { PAPER_SIZES } from "./paper.ts";
 import { roundColour } from "./roundMarks.ts";
+import { HATCHED_SAWN } from "./sawnGround.ts";
 import { type FontFiles, readFonts, writePdf } from "./sheetPdf.ts";
 import { body, CAP_HEIGHT, INK, NUMERAL, PAPER, RADDLE, SLATE } from "./style.ts";
 import { tilePages } from "./tiles.ts";
@@ -83,7 +84,7 @@ const seatsOn = (plan: Plan, face: string): Entry[] =>
 
 /** One face at 1:1; mm of paper are mm of stone. */
 function faceTemplate(fonts: Fonts, plan: Plan, face: PlanFace): Drawing {
-	const flat = layFlat(face);
+	const flat = layFlat(plan, face);
 	const named = faceWords(face.name);
 	const on = newDrawing(flat.width + 2 * AROUND, flat.height + 2 * AROUND, `Template: ${named}`);
 	const put = (x: number, y: number): readonly [number, number] => [
@@ -93,6 +94,7 @@ function faceTemplate(fonts: Fonts, plan: Plan, face: PlanFace): Drawing {
 	const at = (u: number, v: number): readonly [number, number] => put(flat.right * u, v);
 	const outline = flat.corners.flatMap(([x, y]) => put(x, y));
 	polygon(on, outline, { pen: { colour: INK, width: 0.25 } });
+	drawSawn(on, flat, put, 1);
 	zeroCorner(on, plan, at, flat.right, flat);
 	const size = `${lengthText(flat.width, plan.sheet.units)} × ${lengthText(flat.height, plan.sheet.units)}`;
 	text(on, AROUND, AROUND - 2, `${named}, ${size}`, { ...body, colour: SLATE });
@@ -129,7 +131,7 @@ function zeroCorner(
 	plan: Plan,
 	at: (u: number, v: number) => readonly [number, number],
 	right: 1 | -1,
-	{ holdsMarkedCorner, zeroStands }: LaidFace,
+	flat: LaidFace,
 ): void {
 	const [zx, zy] = at(0, 0);
 	polygon(on, [zx, zy, zx + 6 * right, zy, zx, zy - 6], { fill: RADDLE });
@@ -139,6 +141,6 @@ function zeroCorner(
 	text(on, zx + right * 32, zy + 5.2, "u", { ...look, anchor: right > 0 ? "start" : "end" });
 	arrow(on, pen, zx - right * 4, zy, zx - right * 4, zy - 30, 3);
 	text(on, zx - right * 4, zy - 32, "v", { ...look, anchor: "middle" });
-	const words = `${holdsMarkedCorner ? "marked corner" : zeroStands ? "zero of this face" : "zero, where the edges would meet"} · revision ${plan.sheet.revision}`;
+	const words = `${zeroWords(flat)}${flat.sawn ? `; ${HATCHED_SAWN}` : ""} · revision ${plan.sheet.revision}`;
 	text(on, zx, zy + 10, words, { ...look, anchor: right > 0 ? "start" : "end" });
 }

@@ -1,6 +1,6 @@
 /** Outlines of flat faces, and the axes from which places on them are measured. */
 
-import { add, along, cross, dot, length, scale, sub, unit, type Vec3 } from "../vector.ts";
+import { along, cross, dot, length, scale, sub, unit, type Vec3 } from "../vector.ts";
 
 /** Edges this near in length are equally long, and corners this near in height equally low, mm: the drawing's own digit. */
 const AS_LONG = 1e-6;
@@ -37,33 +37,52 @@ export function outlineArea(ring: readonly Vec3[], normal: Vec3): number {
 	return doubled / 2;
 }
 
+interface Corner extends FaceAxes {
+	/** Whether the origin is a corner of the outline, and not only where its edges would meet. */
+	readonly stands: boolean;
+	readonly edge: number;
+}
+
+/** The axes along one edge of a convex outline, in which no corner has a negative u or v. */
+function cornerAt(ring: readonly Vec3[], normal: Vec3, i: number, way: 1 | -1): Corner {
+	const next = (i + 1) % ring.length;
+	const [from, to] = way > 0 ? [ring[i], ring[next]] : [ring[next], ring[i]];
+	// Corners carry rounding errors, and an axis that leaves the plane would bend what is measured along it.
+	const edge = sub(to, from);
+	const u = unit(along(edge, normal, -dot(edge, normal)));
+	const left = cross(normal, u);
+	const least = Math.min(...ring.map((p) => dot(sub(p, from), u)));
+	return {
+		// The outline runs counter-clockwise, so that the face lies to the left of its own edges.
+		v: way > 0 ? left : scale(left, -1),
+		u,
+		stands: least > -AS_LONG,
+		origin: least > -AS_LONG ? from : along(from, u, least),
+		edge: length(edge),
+	};
+}
+
+/** Negative where the first is the better one to measure from. */
+function byCorner(a: Corner, b: Corner): number {
+	if (a.stands !== b.stands) return a.stands ? -1 : 1;
+	if (Math.abs(a.edge - b.edge) > AS_LONG) return b.edge - a.edge;
+	const lower = a.origin[2] - b.origin[2];
+	if (Math.abs(lower) > AS_LONG) return lower;
+	const nearer = length(a.origin) - length(b.origin);
+	return Math.abs(nearer) > AS_LONG ? nearer : 0;
+}
+
 /**
- * Axes of an offcut's face: origin at its lowest corner, of equally low ones the nearest to the marked corner; u along its
- * longest edge and v square to it, both growing into the face.
+ * Axes of an offcut's face, a break or a cut: u along its longest edge from the end at which the whole face lies ahead, v square
+ * to it into the face, so that no place on the face has a negative u or v. Of equal corners the lowest, then the nearest to the
+ * marked corner. Where every corner is too blunt the origin is where the longest edge would meet the square across the face.
  */
 export function axesOnFace(ring: readonly Vec3[], normal: Vec3): FaceAxes {
-	let origin = ring[0];
-	for (const p of ring) {
-		const lower = origin[2] - p[2];
-		if (lower > AS_LONG || (lower > -AS_LONG && length(p) < length(origin) - AS_LONG)) origin = p;
-	}
-	let longest = 0;
-	let u: Vec3 = [0, 0, 0];
-	for (let i = 0; i < ring.length; i++) {
-		const edge = sub(ring[(i + 1) % ring.length], ring[i]);
-		const l = length(edge);
-		if (l > longest + AS_LONG) {
-			longest = l;
-			u = scale(edge, 1 / l);
+	let best = cornerAt(ring, normal, 0, 1);
+	for (let i = 0; i < ring.length; i++)
+		for (const way of [1, -1] as const) {
+			const other = cornerAt(ring, normal, i, way);
+			if (byCorner(other, best) < 0) best = other;
 		}
-	}
-	let middle: Vec3 = [0, 0, 0];
-	for (const p of ring) middle = add(middle, scale(p, 1 / ring.length));
-	const inwards = sub(middle, origin);
-	if (dot(u, inwards) < 0) u = scale(u, -1);
-	// Corners carry rounding errors, and an axis that leaves the plane would bend what is measured along it.
-	u = unit(along(u, normal, -dot(u, normal)));
-	let v = cross(normal, u);
-	if (dot(v, inwards) < 0) v = scale(v, -1);
-	return { origin, u, v };
+	return { origin: best.origin, u: best.u, v: best.v };
 }

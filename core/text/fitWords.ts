@@ -45,7 +45,6 @@ export function noMarginWords(
 
 /** What is proved of the least block, and what is not: other sides may do as well. */
 export const leastProof = (certified: boolean): string =>
-	certified ? "proved: none of less volume holds the figure as it may lie" : "the least found, not proved";
+	certified ? "no less volume will do, proved" : "the least found, not proved";
 
-export const LEAST_OTHERS =
-	"This is the least volume, not the least of each side: a block with one side shorter and another longer may hold the figure too.";
+export const LEAST_OTHERS = "A block shorter one way and bulkier another may do too.";

@@ -172,7 +172,7 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 					],
 				]}
 			/>
-			<p class="reason">{LEAST_OTHERS} Type its sides to see.</p>
+			<p class="reason">{LEAST_OTHERS} Only the volume is proved least: type the sides of yours to see.</p>
 			<div class="acts">
 				<button
 					type="button"

@@ -11,6 +11,7 @@ import {
 	lineWithLeans,
 	onFace,
 	type Stone,
+	stoneCut,
 	stoneOf,
 } from "../../../core/stone/block.ts";
 import { add, cross, distance, dot, length, place, scale, sub, turn, unit, type Vec3 } from "../../../core/vector.ts";
@@ -220,4 +221,38 @@ describe("what is no stone", () => {
 		expect(code(planes(...sixPlanes(1, 1, 1), [0, 0, 1, -5]))).toBe("stone.emptyStone");
 		expect(code(planes())).toBe("stone.emptyStone");
 	});
+});
+
+test("on no face that a plane leaves is u or v negative; the origin is a corner wherever one is sharp enough", () => {
+	const random = seededRandom(77);
+	let corners = 0;
+	let all = 0;
+	for (let k = 0; k < 120; k++) {
+		const cuts = Array.from({ length: 1 + random.below(4) }, (_, i) => {
+			const normal = unit([random.normal(), random.normal(), random.normal()]);
+			const near: Vec3 = [400, 300, 500].map((side) => side * (0.5 + 0.35 * (random.next() - 0.5))) as unknown as Vec3;
+			return { name: `cut ${i + 1}`, normal, offset: dot(normal, near) + 60 };
+		});
+		const left = stoneCut(stoneOf({ kind: "box", size: [400, 300, 500] }), cuts);
+		for (const face of left.faces.filter(({ name }) => name.startsWith("cut"))) {
+			const places = face.outline.map((at) => faceCoordinates(face, at));
+			expect(Math.min(...places.map(({ u }) => u))).toBeGreaterThan(-2e-6);
+			expect(Math.min(...places.map(({ v }) => v))).toBeGreaterThan(-2e-6);
+			// An edge of the face lies along u, and the nearest corner touches both axes where one stands.
+			expect(places.filter(({ v }) => Math.abs(v) < 1e-6).length).toBeGreaterThanOrEqual(2);
+			expect(places.some(({ u }) => Math.abs(u) < 1e-6)).toBe(true);
+			expect(Math.abs(dot(face.u, face.v)) + Math.abs(dot(face.u, face.normal))).toBeLessThan(1e-12);
+			// Twin: a corner of 90° or less lets both axes start at it.
+			const n = face.outline.length;
+			const sharp = face.outline.some(
+				(at, i) => dot(sub(face.outline[(i + 1) % n], at), sub(face.outline[(i + n - 1) % n], at)) >= 1e-6,
+			);
+			const stands = face.outline.some((at) => distance(at, face.origin) < 1e-6);
+			if (sharp) expect(stands).toBe(true);
+			all++;
+			if (stands) corners++;
+		}
+	}
+	expect(all).toBeGreaterThan(100);
+	expect(corners).toBeGreaterThan(50);
 });
