@@ -17,6 +17,7 @@ import {
 	sizeText,
 	unitWord,
 } from "../text/format.ts";
+import { faceThatIsDown, lieText } from "../text/lieWords.ts";
 import { STOP_READS, stopReading } from "../text/stopWords.ts";
 import { cross, dot } from "../vector.ts";
 import { readState, toGoText, underText } from "./left.ts";
@@ -139,13 +140,18 @@ function benchRow(point: PlanPoint, plan: Plan, farther: number): BenchRow | nul
 		round: point.round,
 		roundName: plan.rounds[point.round].name,
 		side: point.side,
-		lie: point.lie === null ? "" : plan.lies[point.lie].name,
+		lie: point.lie === null ? "" : lieWords(plan, point.lie),
 		figures: figuresOf(point, plan, farther),
 		stop_mm: point.stop_mm,
 		depth_mm: plan.transfer === "machine" || point.face === null ? null : point.depth_mm,
 		notes: notesOf(point, plan),
 		entry: fromFace ? { face: fromFace, u: point.u_mm as number, v: point.v_mm as number } : null,
 	};
+}
+
+function lieWords(plan: Plan, lie: number): string {
+	const { name, openFaces } = plan.lies[lie];
+	return lieText(name, faceThatIsDown(openFaces, plan.stone.faces));
 }
 
 /** The same that the table's notes say, spelled out. */

@@ -14,8 +14,8 @@ const SIDES: readonly (readonly [string, Vec3])[] = [
 	["upright", [0, 0, -1]],
 	["on its back", [0, 1, 0]],
 	["on its face", [0, -1, 0]],
-	["on its left side", [1, 0, 0]],
-	["on its right side", [-1, 0, 0]],
+	["on its proper left side", [1, 0, 0]],
+	["on its proper right side", [-1, 0, 0]],
 	["on its head", [0, 0, 1]],
 ];
 

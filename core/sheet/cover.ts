@@ -15,6 +15,7 @@ import {
 	sizeText,
 	unitWord,
 } from "../text/format.ts";
+import { faceThatIsDown, lieText, SIDES_TOLD } from "../text/lieWords.ts";
 import { CAUTION_LAST, cautionsFor, columnWords, TRANSFER_WORDS } from "../text/sheetWords.ts";
 import { line, text } from "./drawing.ts";
 import { fact, noted } from "./facts.ts";
@@ -134,15 +135,20 @@ function lies(flow: Flow, plan: Plan): void {
 	flow.heading("How the stone lies", 16);
 	const table = startTable(flow, {
 		columns: [
-			{ head: ["lie"], width: 50, align: "left", bold: true },
+			{ head: ["lie"], width: 84, align: "left", bold: true },
 			{ head: ["open faces, where a drill may enter"], width: 0, align: "left" },
 			{ head: ["points"], width: 20, align: "right" },
 		],
 	});
 	plan.lies.forEach((lie, i) => {
-		table.row([lie.name, lie.openFaces.join(", "), String(plan.points.filter((p) => p.lie === i).length)]);
+		table.row([
+			lieText(lie.name, faceThatIsDown(lie.openFaces, plan.stone.faces)),
+			lie.openFaces.join(", "),
+			String(plan.points.filter((p) => p.lie === i).length),
+		]);
 	});
 	table.end();
+	if (plan.lies.some(({ name }) => name.includes("proper"))) flow.paragraph(SIDES_TOLD);
 }
 
 function rounds(flow: Flow, plan: Plan): void {

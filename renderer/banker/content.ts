@@ -1,5 +1,6 @@
 /** What stands on the banker, read from the state: marks, drill lines, words, by the page that is open. */
 
+import { doneNumbers } from "../../core/bench/log.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { distance } from "../../core/vector.ts";
 import { hasBenchModel, placesPicked } from "../state/cast.ts";
@@ -83,6 +84,7 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 				]
 			: [];
 	const plan = session.plan.value;
+	const done = doneNumbers(session.commission.value?.log ?? []);
 	if (plan && page.value !== "stone")
 		for (const point of plan.points)
 			marks.push({
@@ -92,6 +94,7 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 				round: point.round,
 				side: point.side,
 				undercut: point.undercut,
+				done: done.has(point.number),
 				faint: !letThrough(point, pointFilter.value, plan),
 			});
 	const at = (kind: Held["kind"], set: number, index: number, place: Place): Place =>

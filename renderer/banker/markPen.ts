@@ -2,7 +2,8 @@
 
 import type { PlanPoint } from "../../core/plan/planFile.ts";
 import { type Drawing, newDrawing } from "../../core/sheet/drawing.ts";
-import { drawMark } from "../../core/sheet/roundMarks.ts";
+import { drawMark, roundColour } from "../../core/sheet/roundMarks.ts";
+import { PAPER } from "../../core/sheet/style.ts";
 
 interface Stroke {
 	readonly path: Path2D;
@@ -11,6 +12,18 @@ interface Stroke {
 }
 
 const kept = new Map<string, readonly Stroke[]>();
+
+/** A done point's mark: full of its ink, what stands inside left white. */
+function filled([outline, ...inside]: readonly Stroke[], colour: string): Stroke[] {
+	return [
+		{ ...outline, fill: colour },
+		...inside.map(({ path, fill, line }) => ({
+			path,
+			fill: fill === null ? null : PAPER,
+			line: line && { ...line, colour: PAPER },
+		})),
+	];
+}
 
 function strokesOf(drawing: Drawing): Stroke[] {
 	return drawing.shapes.flatMap((shape): Stroke[] => {
@@ -35,7 +48,7 @@ function strokesOf(drawing: Drawing): Stroke[] {
 	});
 }
 
-/** Draws the mark of a point about (x, y), `radius` in the units of the canvas. */
+/** Draws the mark of a point about (x, y), `radius` in the units of the canvas; dark all over once it is `done`. */
 export function penMark(
 	pen: CanvasRenderingContext2D,
 	x: number,
@@ -44,13 +57,14 @@ export function penMark(
 	side: PlanPoint["side"] | null,
 	undercut: boolean,
 	radius: number,
+	done = false,
 ): void {
-	const key = `${round} ${side} ${undercut} ${radius}`;
+	const key = `${round} ${side} ${undercut} ${radius} ${done}`;
 	let strokes = kept.get(key);
 	if (!strokes) {
 		const drawing = newDrawing(0, 0, "");
 		drawMark(drawing, 0, 0, round, side, undercut, radius);
-		strokes = strokesOf(drawing);
+		strokes = done ? filled(strokesOf(drawing), roundColour(round)) : strokesOf(drawing);
 		kept.set(key, strokes);
 	}
 	pen.save();

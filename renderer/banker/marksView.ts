@@ -34,6 +34,7 @@ export type Mark =
 			readonly round: number;
 			readonly side: PlanPoint["side"];
 			readonly undercut: boolean;
+			readonly done: boolean;
 			/** Left out by the filter: shown only when pointed at. */
 			readonly faint: boolean;
 	  }
@@ -74,6 +75,8 @@ export interface MarkState {
 const POINT_RADIUS = 5;
 const DOT_RADIUS = 2;
 const SMALL_DOT_RADIUS = 1.3;
+/** How much larger the dot of a done point is. */
+const DONE_DOT = 1.2;
 const CROWD = 250;
 const NUMBER_SIZE = 11;
 /** Width of a digit of the hand at NUMBER_SIZE. */
@@ -115,9 +118,10 @@ export function drawMarks(
 			if (mark.faint) return;
 			pen.globalAlpha = 0.9;
 			pen.fillStyle = look.halo;
-			disc(pen, x, y, dot + 0.8);
+			const size = mark.done ? dot + DONE_DOT : dot;
+			disc(pen, x, y, size + 0.8);
 			pen.fillStyle = roundColour(mark.round);
-			disc(pen, x, y, dot);
+			disc(pen, x, y, size);
 			pen.globalAlpha = 1;
 		}
 	});
@@ -133,7 +137,7 @@ export function drawMarks(
 			pen.fillStyle = look.raddle;
 			disc(pen, x, y, POINT_RADIUS + 4);
 		}
-		penMark(pen, x, y, mark.round, mark.side, mark.undercut, POINT_RADIUS);
+		penMark(pen, x, y, mark.round, mark.side, mark.undercut, POINT_RADIUS, mark.done);
 		if (place === null) return;
 		const at = [place.x + 1, place.y + NUMBER_SIZE / 2 + 1] as const;
 		write(pen, look, String(mark.number), at, { colour: look.ink, size: NUMBER_SIZE });

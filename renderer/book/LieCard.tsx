@@ -5,6 +5,7 @@ import { lieOn } from "../../core/drilling/lies.ts";
 import { type Commission, FACES } from "../../core/plan/commission.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { shareText } from "../../core/text/format.ts";
+import { faceThatIsDown, lieText, SIDES_TOLD } from "../../core/text/lieWords.ts";
 import { useSession } from "../state/context.ts";
 import { usePlanInTurn } from "../state/inTurn.ts";
 import { Card } from "./Card.tsx";
@@ -17,7 +18,7 @@ const MOST_LIES = 6;
 const proposed = (plan: Plan | null): readonly Lie[] =>
 	(plan?.lies ?? []).map(({ name, openFaces }) => ({
 		name,
-		closedFace: plan?.stone.faces.find((face) => !openFaces.includes(face.name))?.name ?? "bed",
+		closedFace: faceThatIsDown(openFaces, plan?.stone.faces ?? []) ?? "bed",
 	}));
 
 export function LieCard() {
@@ -45,12 +46,13 @@ export function LieCard() {
 	return (
 		<Card title="Lies of the stone" shows={["plan"]} place="lies">
 			<p class="reason">
-				{own.length > 0 ? "As you set them, in the order of work." : "Proposed. Change one and they are yours."}
+				{own.length > 0 ? "As you set them, in the order of work." : "Proposed. Change one and they are yours."}{" "}
+				{SIDES_TOLD}
 			</p>
 			{shown.map((lie, i) => (
 				<div class="entry" key={`${i} ${lie.closedFace}`}>
 					<header>
-						<h4>{lie.name}</h4>
+						<h4>{lieText(lie.name, lie.closedFace)}</h4>
 						{shown.length > 1 && (
 							<button
 								type="button"
@@ -69,7 +71,7 @@ export function LieCard() {
 					</header>
 					<p class="reason">{told(i)}</p>
 					<div class="field">
-						<label for={`${id}${i}`}>lies down on</label>
+						<label for={`${id}${i}`}>block's face down</label>
 						<select
 							id={`${id}${i}`}
 							value={lie.closedFace}

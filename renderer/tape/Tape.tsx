@@ -39,6 +39,7 @@ export function Tape() {
 	const plan = session.plan.value;
 	const folded = tapeFolded.value;
 	const unit = session.units.value;
+	const anyDone = doneNumbers(session.commission.value?.log ?? NO_LOG).size > 0;
 	/** What the tape holds, and which part of it is drawn out over its length. */
 	const points = useComputed<readonly PlanPoint[]>(() => {
 		const now = session.plan.value;
@@ -55,7 +56,10 @@ export function Tape() {
 					<b>
 						{plan ? (count === plan.points.length ? `${count} points` : `${count} of ${plan.points.length}`) : "Tape"}
 					</b>
-					{plan && !folded && fullDepth.value > 0 && `full stroke: ${lengthText(fullDepth.value, unit, 0)}`}
+					{plan &&
+						!folded &&
+						fullDepth.value > 0 &&
+						`${anyDone ? "dark: done; " : ""}full stroke: ${lengthText(fullDepth.value, unit, 0)}`}
 				</span>
 				<span class="tape-acts">
 					{!folded && count > 1 && (

@@ -48,8 +48,8 @@ describe("the names of lies", () => {
 			top: "on its head",
 			front: "on its face",
 			back: "on its back",
-			left: "on its right side",
-			right: "on its left side",
+			left: "on its proper right side",
+			right: "on its proper left side",
 		});
 	});
 
