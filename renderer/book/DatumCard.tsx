@@ -1,5 +1,6 @@
 /** Datums A, B and C: where they touch the model, where their seats lie in the stone, and what a seat's error does. */
 
+import { useSignal } from "@preact/signals";
 import type { Commission } from "../../core/plan/commission.ts";
 import { sizeText } from "../../core/text/format.ts";
 import { LengthField } from "../fields/LengthField.tsx";
@@ -11,7 +12,41 @@ import { colouring, type Picking, picking } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 import { DatumSetEntry } from "./DatumSetEntry.tsx";
 
-export function DatumCard() {
+/** Whether drilling asks for datums at all, as far as the carver has said how the copy is carried over. */
+const NEEDLESS: Readonly<Record<"faces" | "straightedge", string>> = {
+	faces: "Not needed: every hole is measured from the block's own faces.",
+	straightedge: "Not needed: every depth is measured below the straightedge on the margins.",
+};
+
+/** At the head of the page where anything is read from datums, else folded at its end. */
+export function DatumCard({ at }: { at: "head" | "end" }) {
+	const { transfer } = useSession().commission.value as Commission;
+	const needless = transfer === "faces" || transfer === "straightedge" ? NEEDLESS[transfer] : null;
+	const open = useSignal(false);
+	if ((needless !== null) !== (at === "end")) return null;
+	return (
+		<Card title="Datums" shows={["datumSets"]} place="datums">
+			{needless === null ? (
+				<Datums />
+			) : (
+				<>
+					<p class="reason">{needless} The sheets leave A, B and C out.</p>
+					<details
+						class="more"
+						onToggle={(event) => {
+							open.value = event.currentTarget.open;
+						}}
+					>
+						<summary>datums and their errors all the same</summary>
+						{open.value && <Datums />}
+					</details>
+				</>
+			)}
+		</Card>
+	);
+}
+
+function Datums() {
 	const session = useSession();
 	const commission = session.commission.value as Commission;
 	const plan = usePlanInTurn();
@@ -24,7 +59,7 @@ export function DatumCard() {
 	const sets = plan?.datumSets ?? [];
 	const readsFromDatums = commission.transfer === "machine" || commission.transfer === "callipers";
 	return (
-		<Card title="Datums" shows={["datumSets"]} place="datums">
+		<>
 			<p class="reason">
 				{suggested
 					? "Suggested: the triangle that makes the worst target best. Pick your own, or drag a letter on the model."
@@ -116,6 +151,6 @@ export function DatumCard() {
 					</button>
 				</div>
 			)}
-		</Card>
+		</>
 	);
 }

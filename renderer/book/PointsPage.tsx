@@ -34,7 +34,7 @@ export function PointsPage() {
 					<p class="trouble">{waitText(issue, session.units.value)}</p>
 				</section>
 			))}
-			<DatumCard />
+			<DatumCard at="head" />
 			<ProofMarkCard />
 			<LieCard />
 			<RoundCard />
@@ -45,6 +45,7 @@ export function PointsPage() {
 			<HoleCard />
 			<ListCard />
 			<UndercutCard />
+			<DatumCard at="end" />
 			<QuietCautions about={["Dust", "Vibration", "Noise", "Drilling", "Electricity and water"]} />
 		</Gradually>
 	);

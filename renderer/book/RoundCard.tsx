@@ -12,11 +12,9 @@ import type { Session } from "../state/session.ts";
 import { colouring, page } from "../state/ui.ts";
 import { manyText } from "../words/health.ts";
 import { Card, Figures } from "./Card.tsx";
+import { DensityFields } from "./DensityFields.tsx";
 import { PointMark } from "./PointMark.tsx";
 
-/** Why the two numbers differ on a scan. */
-const FORESEEN =
-	"Foreseen is an even net at the spacing that the sharpest bend asks for, graded around it, earlier points counted in. Ridges and folds bend one way only, so fewer are placed; points that the check adds come on top.";
 const MOST_ROUNDS = 12;
 const PLAIN_TOOL = roundSchema.parse({ name: "plain", join_mm: 1 }).tool;
 
@@ -31,6 +29,7 @@ export function RoundCard() {
 	const changed = standard !== undefined && JSON.stringify(rounds) !== JSON.stringify(standard);
 	return (
 		<Card title="Rounds" shows={["plan"]} place="rounds">
+			<DensityFields />
 			{rounds.map((round, i) => (
 				<RoundEntry key={`${i}`} round={round} index={i} count={rounds.length} standard={standard?.[i]} />
 			))}
@@ -135,7 +134,7 @@ function RoundEntry(props: { round: Round; index: number; count: number; standar
 			{done && (
 				<Figures
 					rows={[
-						["points placed · foreseen", `${done.points} · ${Math.round(done.foreseen)}`, undefined, FORESEEN],
+						["points placed · foreseen", `${done.points} · ${Math.round(done.foreseen)}`],
 						...(done.earlier > 0 ? ([["of earlier rounds, counted too", `${done.earlier}`]] as const) : []),
 						...(done.leastCover_mm === null
 							? []

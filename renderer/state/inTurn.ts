@@ -9,11 +9,12 @@ const waiting = new Set<() => void>();
 let isDue = false;
 
 function next(): void {
-	const [first] = waiting;
-	waiting.delete(first);
+	const first = waiting.values().next().value;
+	if (first) waiting.delete(first);
 	isDue = waiting.size > 0;
 	if (isDue) setTimeout(next);
-	first();
+	// Whatever waited may have left the page meanwhile.
+	first?.();
 }
 
 /** Calls back in a turn of the event loop in which nothing else of this kind is done. */

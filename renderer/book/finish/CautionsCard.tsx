@@ -58,7 +58,7 @@ function Day() {
 							<th class="words" scope="col">
 								vibration
 							</th>
-							<th scope="col">points</th>
+							<th scope="col">vibration points</th>
 							<th scope="col">A(8)</th>
 						</tr>
 					</thead>
@@ -160,7 +160,7 @@ function OwnDay({ put }: { put(tools: Commission["workday"]["tools"], words: str
 							step={0.25}
 							onSet={(hours) => set({ hours }, "hours of a tool")}
 						/>
-						<p class="reason">{Math.round(vibrationOf([use]).points)} points.</p>
+						<p class="reason">{Math.round(vibrationOf([use]).points)} vibration points.</p>
 						<button
 							type="button"
 							class="word"
