@@ -13,7 +13,7 @@ import { Opening } from "./Opening.tsx";
 import { useSession } from "./state/context.ts";
 import { saveAs, takeFile } from "./state/files.ts";
 import { sheetShown } from "./state/sheets.ts";
-import { benchShown, held, helpShown, listShown, PAGES, page, picking } from "./state/ui.ts";
+import { benchShown, held, helpShown, listShown, PAGES, page, picking, turnTo } from "./state/ui.ts";
 import { Tape } from "./tape/Tape.tsx";
 
 export function App() {
@@ -50,7 +50,7 @@ export function App() {
 				else held.value = null;
 			} else if (event.altKey && /^[1-5]$/.test(event.key)) {
 				event.preventDefault();
-				page.value = PAGES[Number(event.key) - 1];
+				turnTo(PAGES[Number(event.key) - 1]);
 				document.querySelector<HTMLElement>(`[data-page="${page.value}"] .page-head`)?.focus();
 			}
 		};

@@ -5,6 +5,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { coarseOf } from "../state/coarse.ts";
 import { useSession } from "../state/context.ts";
 import { placementInHand } from "../state/hand.ts";
+import { arePointsOld, arePointsPutAway } from "../state/outdated.ts";
 import { numbersInRun } from "../state/points.ts";
 import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
@@ -103,7 +104,9 @@ export function BankerView() {
 				}
 				framed = frame;
 			}),
-			effect(() => made.setCuts(showsStone() ? cutScene(session) : null)),
+			effect(() =>
+				made.setCuts(showsStone() && !(session.awaited.cuts && arePointsPutAway(session)) ? cutScene(session) : null),
+			),
 			effect(() => made.setPlanes(showsStone() ? planesDrawn(session) : [])),
 			effect(() => made.setGaps(page.value === "stone" ? gapsDrawn(session) : [])),
 			effect(() => {
@@ -152,7 +155,7 @@ export function BankerView() {
 	const isPicking = picking.value !== null;
 	const onBanker = session.mesh.value && !listShown.value ? banker.current : null;
 	return (
-		<div class={isPicking ? "banker-box picking" : "banker-box"} ref={box}>
+		<div class={`banker-box${isPicking ? " picking" : ""}${arePointsOld(session) ? " old-points" : ""}`} ref={box}>
 			{/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: arrow keys turn and nudge here, so a screen reader must pass them on. */}
 			<canvas
 				class="scene-canvas"

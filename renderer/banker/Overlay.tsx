@@ -4,10 +4,11 @@ import { placesPicked } from "../state/cast.ts";
 import { useSession } from "../state/context.ts";
 import { bridgePlaces } from "../state/cuts.ts";
 import { LETTERS } from "../state/datums.ts";
+import { AGAIN, arePointsOld, arePointsPutAway } from "../state/outdated.ts";
 import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
 import { planePicked } from "../state/stance.ts";
-import { type Picking, picking } from "../state/ui.ts";
+import { type Picking, page, picking } from "../state/ui.ts";
 import { AddView } from "./AddView.tsx";
 import type { Banker } from "./banker.ts";
 import { VIEWS, type ViewName, viewOf } from "./camera.ts";
@@ -59,6 +60,13 @@ export function Words({ failed }: { failed: string | null }) {
 				<p class="banker-word" role="status">
 					Pick {pickedNext(session, pick)} on the model. It goes to the local high or low; hold Alt for the very place.
 					Esc leaves off.
+				</p>
+			)}
+			{arePointsOld(session) && (page.value === "points" || page.value === "bench") && (
+				<p class="banker-word" role="status" data-word="old points">
+					{arePointsPutAway(session)
+						? "Points of the last answer are put away until the new ones stand."
+						: `The points are from before the last change: ${AGAIN}.`}
 				</p>
 			)}
 			{failed !== null && <p class="banker-word">{failed}</p>}

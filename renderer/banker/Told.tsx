@@ -2,6 +2,7 @@
 
 import { sentenceIn, unitWord } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
+import { arePointsPutAway } from "../state/outdated.ts";
 import { depthText, leanText, placeText, safeText } from "../state/points.ts";
 import { page, pointed } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
@@ -15,7 +16,7 @@ export function Told({ banker, posed }: { banker: Banker; posed: number }) {
 	const plan = session.plan.value;
 	const unit = session.units.value;
 	const point = plan?.points.find((one) => one.number === pointed.value);
-	if (!plan || !point || (page.value !== "points" && page.value !== "bench")) return null;
+	if (!plan || !point || arePointsPutAway(session) || (page.value !== "points" && page.value !== "bench")) return null;
 	const [x, y] = banker.toScreen(point.model_mm);
 	const [width, height] = banker.size();
 	const left = x + 22 + WIDTH > width ? x - 22 - WIDTH : x + 22;

@@ -2,10 +2,11 @@
 
 import { SLENDER, THIN_MM } from "../../core/drilling/thinParts.ts";
 import { type LengthUnit, lengthText, sizeText, unitWord } from "../../core/text/format.ts";
-import type { ThicknessShown } from "../jobs/shown.ts";
+import type { MapsShown, ThicknessShown } from "../jobs/shown.ts";
 import { brushedShown, groundBrush } from "../state/brush.ts";
 import { placeOnModel } from "../state/datums.ts";
 import { goldBrush } from "../state/gilding.ts";
+import { arePointsPutAway } from "../state/outdated.ts";
 import type { Session } from "../state/session.ts";
 import { stroke } from "../state/stroke.ts";
 import { type Colouring, colouring, page, picking } from "../state/ui.ts";
@@ -81,8 +82,14 @@ export function coloursShown(session: Session): Colours {
 	};
 }
 
-function coloursUnder(session: Session): Colours {
+/** Without what the rounds say of the surface, where that is no longer the surface, or lies elsewhere in the stone. */
+function mapsShown(session: Session): Readonly<MapsShown> | null {
 	const maps = session.maps.value;
+	return maps && arePointsPutAway(session) ? { ...maps, covers: [], seatError: null } : maps;
+}
+
+function coloursUnder(session: Session): Colours {
+	const maps = mapsShown(session);
 	const mesh = session.mesh.value;
 	const plan = session.plan.value;
 	const unit: LengthUnit = session.units.value;

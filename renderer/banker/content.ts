@@ -5,7 +5,8 @@ import { lengthText } from "../../core/text/format.ts";
 import { distance } from "../../core/vector.ts";
 import { hasBenchModel, placesPicked } from "../state/cast.ts";
 import { bridgePlaces } from "../state/cuts.ts";
-import { datumSetsShown, LETTERS, placeOf } from "../state/datums.ts";
+import { datumSetsShown, isSuggested, LETTERS, placeOf } from "../state/datums.ts";
+import { arePointsPutAway } from "../state/outdated.ts";
 import { letThrough } from "../state/points.ts";
 import { rulePlaces } from "../state/rule.ts";
 import type { Session } from "../state/session.ts";
@@ -36,7 +37,7 @@ export function weightShown(session: Session) {
 
 /** What stands in the way of the undercut that is pointed at. */
 export function blockedShown(session: Session) {
-	if (page.value !== "points" && page.value !== "bench") return null;
+	if ((page.value !== "points" && page.value !== "bench") || arePointsPutAway(session)) return null;
 	const point = session.plan.value?.points.find((one) => one.number === pointed.value);
 	return point?.blockedAt_mm ? { at: point.model_mm, by: point.blockedAt_mm } : null;
 }
@@ -83,9 +84,10 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 					...planePlaces(session),
 				]
 			: [];
+	const putAway = arePointsPutAway(session);
 	const plan = session.plan.value;
 	const done = doneNumbers(session.commission.value?.log ?? []);
-	if (plan && page.value !== "stone")
+	if (plan && !putAway && page.value !== "stone")
 		for (const point of plan.points)
 			marks.push({
 				kind: "point",
@@ -104,7 +106,8 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 		(dragged.what.kind !== "datum" || dragged.what.set === set)
 			? dragged.place
 			: place;
-	datumSetsShown(session).forEach(({ datums }, set) => {
+	const sets = putAway && isSuggested(session.commission.value) ? [] : datumSetsShown(session);
+	sets.forEach(({ datums }, set) => {
 		datums.forEach((datum, i) => {
 			const index = i as 0 | 1 | 2;
 			const letter = set === 0 ? LETTERS[index] : `${LETTERS[index]}${set + 1}`;
@@ -120,7 +123,7 @@ export function marksShown(session: Session, dragged: Dragged | null): Mark[] {
 /** Proof marks and the points of links, on the pages where points are worked. */
 function signsShown(session: Session): Mark[] {
 	const plan = session.plan.value;
-	if (!plan || page.value === "stone") return [];
+	if (!plan || page.value === "stone" || arePointsPutAway(session)) return [];
 	const surface = surfaceOf(session);
 	const proofs = plan.proofMarks.map(
 		({ name, model_mm, normal }, index): Mark => ({
@@ -141,7 +144,7 @@ function signsShown(session: Session): Mark[] {
 
 export function drillLines(session: Session): DrillLine[] {
 	const plan = session.plan.value;
-	if (!plan) return [];
+	if (!plan || arePointsPutAway(session)) return [];
 	const { rotation: r, translation: t } = plan.stone.placement;
 	return plan.points.flatMap((point): DrillLine[] => {
 		if (!point.line || !point.entry_mm || point.stop_mm === null) return [];

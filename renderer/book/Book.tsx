@@ -5,7 +5,8 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { PageName } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
 import { saveAs } from "../state/files.ts";
-import { asLeft, bookFolded, chooseTheme, handedOver, helpShown, PAGES, page, theme } from "../state/ui.ts";
+import { AGAIN } from "../state/outdated.ts";
+import { asLeft, bookFolded, chooseTheme, handedOver, helpShown, PAGES, page, theme, turnTo } from "../state/ui.ts";
 import { PAGE_HINTS, PAGE_PURPOSES, PAGE_QUESTIONS, PAGE_TITLES, pageAnswer } from "../words/pageAnswers.ts";
 import { BenchPage } from "./BenchPage.tsx";
 import { FinishPage } from "./FinishPage.tsx";
@@ -40,7 +41,7 @@ export function Book() {
 							title={PAGE_TITLES[name]}
 							aria-current={page.value === name ? "page" : undefined}
 							onClick={() => {
-								page.value = name;
+								turnTo(name);
 								bookFolded.value = false;
 							}}
 						>
@@ -292,15 +293,15 @@ function Page({ name, number }: { name: PageName; number: number }) {
 					class="page-head"
 					aria-expanded={open}
 					onClick={() => {
-						page.value = name;
+						turnTo(name);
 					}}
 				>
 					<span class="page-number">{number}</span>
 					<span class="page-title">{PAGE_TITLES[name]}</span>
 					<span class={`page-answer${answer.wants ? " wants" : ""}`}>
 						{answer.isOld ? (
-							<em class="again" title="being worked out again">
-								{answer.words}
+							<em class="again">
+								{answer.words}, {AGAIN}
 							</em>
 						) : (
 							answer.words

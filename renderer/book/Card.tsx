@@ -3,6 +3,7 @@ import { useId } from "preact/hooks";
 import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import type { AnswersShown } from "../jobs/shown.ts";
 import { useSession } from "../state/context.ts";
+import { AGAIN } from "../state/outdated.ts";
 import { troubles } from "../state/ui.ts";
 
 /**
@@ -22,7 +23,7 @@ export function Card(props: {
 	const trouble = place === undefined ? undefined : troubles.value[place];
 	return (
 		<section class="card" aria-labelledby={id}>
-			{isOld && <em class="again card-again">being worked out again</em>}
+			{isOld && <em class="again card-again">{AGAIN}</em>}
 			<h3 id={id}>{title}</h3>
 			{children}
 			{trouble !== undefined && (

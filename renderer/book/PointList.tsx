@@ -6,6 +6,7 @@ import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
 import { depthNumber, type LengthUnit, sentenceIn, sizeNumber } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { usePlanInTurn } from "../state/inTurn.ts";
+import { AGAIN, arePointsOld } from "../state/outdated.ts";
 import { depthText, leanText, letThrough, placeText, safeText } from "../state/points.ts";
 import { pointed, pointFilter, run } from "../state/ui.ts";
 import { PointMark } from "./PointMark.tsx";
@@ -48,6 +49,7 @@ const remark = (p: PlanPoint, unit: LengthUnit): string =>
 	p.undercut ? `undercut: ${sentenceIn(unit, p.reason)}` : p.byEye ? "by eye" : p.kind === "picked" ? "picked" : "";
 
 export function PointList({ wide }: { wide: boolean }) {
+	const session = useSession();
 	const plan = usePlanInTurn();
 	const scroller = useRef<HTMLElement>(null);
 	const top = useSignal(0);
@@ -82,12 +84,13 @@ export function PointList({ wide }: { wide: boolean }) {
 			box.scrollTop = Math.max(0, y - box.clientHeight / 2);
 	});
 	if (!plan) return null;
+	const old = arePointsOld(session);
 	const columns = wide ? COLUMNS : COLUMNS.filter((column) => NARROW.has(column.head));
 	const first = Math.max(0, Math.floor(top.value / ROW) - SPARE_ROWS);
 	const last = Math.min(rows.length, Math.ceil((top.value + height.value) / ROW) + SPARE_ROWS);
 	return (
 		<section
-			class={wide ? "scroller whole-list" : "scroller compact-list"}
+			class={`scroller ${wide ? "whole-list" : "compact-list"}${old ? " old-points" : ""}`}
 			ref={scroller}
 			aria-label="list of points"
 			onScroll={(event) => {
@@ -97,6 +100,7 @@ export function PointList({ wide }: { wide: boolean }) {
 				pointed.value = null;
 			}}
 		>
+			{old && <p class="list-again">{AGAIN}</p>}
 			<table class="list" aria-rowcount={rows.length + 1}>
 				<thead>
 					<tr aria-rowindex={1}>

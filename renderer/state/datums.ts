@@ -20,7 +20,7 @@ export const placeOnModel = ({ position, normal }: Place): PlaceOnModel => ({
 
 export const placeOf = ({ position_mm, normal }: PlaceOnModel): Place => ({ position: position_mm, normal });
 
-export const isSuggested = (commission: Commission): boolean => commission.datumSets.length === 0;
+export const isSuggested = (commission: Commission | null): boolean => commission?.datumSets.length === 0;
 
 /** The sets as places on the surface: chosen, or suggested by the plan . */
 export function datumSetsShown(session: Session): readonly DatumSetChoice[] {

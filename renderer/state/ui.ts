@@ -70,6 +70,12 @@ export interface PointFilter {
 }
 
 export const page = signal<PageName>("model");
+
+/** The carver turns the book: a pick that was begun on another page ends with it. */
+export function turnTo(next: PageName): void {
+	if (next !== page.value) picking.value = null;
+	page.value = next;
+}
 export const theme = signal<Theme>("paper");
 export const bookFolded = signal(false);
 export const tapeFolded = signal(false);

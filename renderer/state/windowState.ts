@@ -17,6 +17,7 @@ import type {
 	ThicknessShown,
 } from "../jobs/shown.ts";
 import { createByKey } from "./byKey.ts";
+import { placementKey } from "./outdated.ts";
 import type { History } from "./undo.ts";
 
 export type WindowState = ReturnType<typeof createWindowState>;
@@ -35,6 +36,8 @@ export function createWindowState() {
 	/** As `answers`, over the vertices of `mesh`. */
 	const maps: Signal<Readonly<MapsShown> | null> = signal(null);
 	const mapped = createByKey<MapsShown>(NO_MAPS);
+	/** The mesh and the placement that the plan which is shown was worked out for. */
+	const plannedFor: Signal<{ readonly mesh: DisplayMesh | null; readonly placement: string } | null> = signal(null);
 	/** What the worker need not hand over again. */
 	const holds = new Map<string, number>();
 	/** Some of the answers belong to an earlier state of the commission. */
@@ -75,6 +78,7 @@ export function createWindowState() {
 		plan: computed(() => answers.value?.plan ?? null),
 		awaited: awaited.read,
 		mesh,
+		plannedFor,
 		standing,
 		thickness,
 		maps,
@@ -119,6 +123,7 @@ export function createWindowState() {
 					answered.write({ waits: [...others, ...waits.map((issue) => ({ page, issue }))] });
 				answers.value = answered.read;
 				awaited.write({ [name]: false });
+				if (name === "plan") plannedFor.value = { mesh: mesh.value, placement: placementKey(answered.read.stone) };
 			});
 		},
 		/** Every answer goes: they were about another scan. */
@@ -128,6 +133,7 @@ export function createWindowState() {
 				answered.write(NO_ANSWERS);
 				awaited.write(ALL_AWAITED);
 				mesh.value = null;
+				plannedFor.value = null;
 				standing.value = null;
 				forgetMaps();
 				holds.clear();

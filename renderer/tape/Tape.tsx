@@ -7,6 +7,7 @@ import type { LogEntry } from "../../core/plan/commission.ts";
 import type { PlanPoint } from "../../core/plan/planFile.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
+import { AGAIN, arePointsOld } from "../state/outdated.ts";
 import { letThrough, numbersInRun, pointSentence } from "../state/points.ts";
 import { pointed, pointFilter, run, tapeFolded, theme } from "../state/ui.ts";
 import { BASE, drawTape, HEAD, type TapeColours } from "./drawTape.ts";
@@ -38,6 +39,7 @@ export function Tape() {
 	const session = useSession();
 	const plan = session.plan.value;
 	const folded = tapeFolded.value;
+	const old = arePointsOld(session);
 	const unit = session.units.value;
 	const anyDone = doneNumbers(session.commission.value?.log ?? NO_LOG).size > 0;
 	/** What the tape holds, and which part of it is drawn out over its length. */
@@ -50,13 +52,15 @@ export function Tape() {
 	const count = points.value.length;
 	const shown: TapeReach = reach.value && reach.value[1] < count ? reach.value : [0, Math.max(0, count - 1)];
 	return (
-		<section class={folded ? "tape folded" : "tape"} aria-label="tape">
+		<section class={`tape${folded ? " folded" : ""}${old ? " old-points" : ""}`} aria-label="tape">
 			<div class="tape-side">
 				<span>
 					<b>
 						{plan ? (count === plan.points.length ? `${count} points` : `${count} of ${plan.points.length}`) : "Tape"}
 					</b>
+					{old && <em class="tape-again">{AGAIN}</em>}
 					{plan &&
+						!old &&
 						!folded &&
 						fullDepth.value > 0 &&
 						`${anyDone ? "dark: done; " : ""}full stroke: ${lengthText(fullDepth.value, unit, 0)}`}
