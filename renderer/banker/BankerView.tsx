@@ -155,7 +155,10 @@ export function BankerView() {
 	const isPicking = picking.value !== null;
 	const onBanker = session.mesh.value && !listShown.value ? banker.current : null;
 	return (
-		<div class={`banker-box${isPicking ? " picking" : ""}${arePointsOld(session) ? " old-points" : ""}`} ref={box}>
+		<div
+			class={`banker-box${isPicking ? " picking" : ""}${arePointsOld(session) && (page.value === "points" || page.value === "bench") ? " old-points" : ""}`}
+			ref={box}
+		>
 			{/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: arrow keys turn and nudge here, so a screen reader must pass them on. */}
 			<canvas
 				class="scene-canvas"

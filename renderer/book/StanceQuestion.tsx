@@ -4,6 +4,7 @@ import type { Commission } from "../../core/plan/commission.ts";
 import { lengthText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { asScanned, turnedStance, withStance, withStanceSaid } from "../state/stance.ts";
+import { setTrouble } from "../state/ui.ts";
 import { standsOn } from "../words/resting.ts";
 import { Card } from "./Card.tsx";
 import { RestingActs, TURNS } from "./StanceCard.tsx";
@@ -42,8 +43,11 @@ export function StanceQuestion() {
 						key={turn}
 						aria-label={`${words} a quarter turn`}
 						onClick={() =>
-							session.change(`${words} 90°`, (c) =>
-								withStance(c, turnedStance(c.model.stance, turn, 90, c.scan.mirrored)),
+							setTrouble(
+								"stance",
+								session.change(`${words} 90°`, (c) =>
+									withStance(c, turnedStance(c.model.stance, turn, 90, c.scan.mirrored)),
+								),
 							)
 						}
 					>
