@@ -7,6 +7,8 @@ import { type Commission, newCommission } from "../core/plan/commission.ts";
 import { STONE_KINDS } from "../core/stone/stoneKinds.ts";
 import { lengthText } from "../core/text/format.ts";
 import { Figures } from "./book/Card.tsx";
+import { CurrencyChanged } from "./book/finish/CurrencyChanged.tsx";
+import { FromField } from "./book/finish/FromField.tsx";
 import { savedPaper } from "./book/papers.tsx";
 import { News } from "./book/told.tsx";
 import { Choices, Select } from "./fields/Choice.tsx";
@@ -23,11 +25,13 @@ const DETAIL_WORDS: Readonly<Record<Detail, string>> = {
 	fine: "fine: a face, feathers, lace",
 };
 
+const STANDARD = newCommission("-").quote;
+
 export function QuickQuote() {
 	const session = useSession();
 	const open = useSignal(false);
 	const wishes = useSignal<QuickWishes>({ height: 400, stone: "marble", detail: "usual" });
-	const settings = useSignal<Commission["quote"]>(newCommission("-").quote);
+	const settings = useSignal<Commission["quote"]>(STANDARD);
 	const told = useSignal("");
 	if (!open.value)
 		return (
@@ -99,6 +103,7 @@ export function QuickQuote() {
 				without a source: put your own in their place. A scan and its plan count the work instead.
 			</p>
 			<Figures rows={quoteRows(quote, currency)} />
+			<FromField carver={settings.value.carver} onSet={(carver) => put({ carver })} />
 			<div class="acts">
 				<button type="button" class="act main" onClick={() => void save("offer")}>
 					Save the estimate
@@ -124,7 +129,6 @@ export function QuickQuote() {
 				most={120}
 				onSet={(client) => put({ client })}
 			/>
-			<TextField label="from" value={settings.value.carver} mayBeEmpty most={240} onSet={(carver) => put({ carver })} />
 			<details class="more">
 				<summary>What it assumes about the figure</summary>
 				{QUICK_KEYS.map((key) => (
@@ -144,6 +148,7 @@ export function QuickQuote() {
 			<details class="more">
 				<summary>Hours and prices</summary>
 				<TextField label="currency" value={currency} mayBeEmpty most={6} onSet={(next) => put({ currency: next })} />
+				<CurrencyChanged currency={currency} standard={STANDARD.currency} />
 				<Choices
 					inRow
 					label="stone is bought"

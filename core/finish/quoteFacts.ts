@@ -40,6 +40,16 @@ export interface QuoteFacts {
 	readonly code: string;
 }
 
+/** How many of the figures are nobody's own yet. */
+export const guessesAmong = (facts: Pick<QuoteFacts, "assumptions">): number =>
+	facts.assumptions.filter(({ from }) => from === "a guess").length;
+
+/** What the client's paper is: an offer only where nothing is guessed. */
+export function paperName(facts: Pick<QuoteFacts, "assumptions" | "kind">): "First estimate" | "Estimate" | "Offer" {
+	if (facts.kind === "quick") return "First estimate";
+	return guessesAmong(facts) > 0 ? "Estimate" : "Offer";
+}
+
 /** Refuses "quote.noPlan" while there is nothing to count. */
 export function fullFacts(commission: Commission, answers: Answers | null): QuoteFacts {
 	const { model, stone, plan, finish } = answers ?? {};
@@ -48,7 +58,8 @@ export function fullFacts(commission: Commission, answers: Answers | null): Quot
 	const sides = (mm: readonly number[]): string =>
 		`${mm.map((side) => lengthNumber(side, units, 0)).join(" × ")} ${unitWord(units)}`;
 	const fixed = finish.fixing.answer;
-	const gilded = finish.gilded.flatMap(({ answer }) => (answer ? [answer] : []));
+	// An area that was begun and never brushed is nothing that the client asked for.
+	const gilded = finish.gilded.flatMap(({ answer }) => (answer && answer.region.area > 0 ? [answer] : []));
 	const { base } = commission.fixing;
 	return {
 		name: commission.name,
@@ -63,7 +74,7 @@ export function fullFacts(commission: Commission, answers: Answers | null): Quot
 				`${sides(model.size)}, carved in ${commission.stone.kind}${fixed ? `, ${massRangeText(...fixed.mass)}` : ""}`,
 			],
 			["surface", commission.finish.polish],
-			...gilded.map(({ name }): Stated => ["gilded", name]),
+			...gilded.map(({ name, region }): Stated => ["gilded", `${name}, ${(region.area / 100).toFixed(0)} cm²`]),
 			...(base
 				? [
 						[

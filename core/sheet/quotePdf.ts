@@ -1,10 +1,10 @@
 /** The offer, one page for the client, and the worksheet for the carver, as PDF. */
 
 import { STAGE_WORK, STAGES } from "../finish/quote.ts";
-import type { QuoteFacts } from "../finish/quoteFacts.ts";
+import { guessesAmong, paperName, type QuoteFacts } from "../finish/quoteFacts.ts";
 import { RATES } from "../finish/rates.ts";
 import type { Job } from "../job.ts";
-import { amountText, hoursText, moneyText } from "../text/money.ts";
+import { amountText, hoursText, moneyRange, moneyText } from "../text/money.ts";
 import { line, text } from "./drawing.ts";
 import { type Flow, lineHeight, newFlow, type SheetPage } from "./flow.ts";
 import { type Fonts, textWidth, wrapText } from "./fontMetrics.ts";
@@ -23,8 +23,7 @@ export interface QuotePapers {
 export function* drawQuote(facts: QuoteFacts, files: FontFiles): Job<QuotePapers> {
 	const fonts = readFonts(files);
 	yield { stage: "writing the quote", share: 0.1 };
-	const first = facts.kind === "quick";
-	const offer = write(fonts, files, facts, first ? "First estimate" : "Offer", writeOffer);
+	const offer = write(fonts, files, facts, paperName(facts), writeOffer);
 	yield { stage: "writing the quote", share: 0.5 };
 	return { offer, worksheet: write(fonts, files, facts, "Worksheet of the quote", writeWorksheet) };
 }
@@ -113,7 +112,9 @@ function offered(facts: QuoteFacts): (readonly [string, number])[] {
 
 function writeOffer(flow: Flow, facts: QuoteFacts): void {
 	const { settings, quote } = facts;
-	head(flow, facts.kind === "quick" ? "First estimate" : "Offer");
+	const paper = paperName(facts);
+	const estimated = paper !== "Offer";
+	head(flow, paper);
 	if (settings.carver !== "") stated(flow, "from", settings.carver);
 	if (settings.client !== "") stated(flow, "for", settings.client);
 	stated(flow, "commission", facts.name);
@@ -129,13 +130,20 @@ function writeOffer(flow: Flow, facts: QuoteFacts): void {
 	for (const [words, sum] of offered(facts)) table.row([words, moneyText(sum, "")]);
 	table.end();
 	const s = flow.take(9);
-	text(s.on, s.x + 1.3, s.y + 4.6, "in all", { ...bodyBold, size: 4.6 });
+	text(s.on, s.x + 1.3, s.y + 4.6, estimated ? "in all, estimated" : "in all", {
+		...bodyBold,
+		size: 4.6,
+	});
 	text(s.on, s.x + s.width - 1.3, s.y + 4.6, moneyText(quote.total[1], settings.currency), {
 		...bodyBold,
 		size: 4.6,
 		anchor: "end",
 	});
 	flow.gap(2);
+	if (estimated) {
+		flow.paragraph(`This is an estimate: ${moneyRange(quote.total[0], quote.total[2], settings.currency)}.`, bodyBold);
+		flow.gap(1);
+	}
 	flow.paragraph(
 		`As far as can be foreseen it will lie between ${moneyText(quote.total[0], settings.currency)} and ${moneyText(quote.total[2], settings.currency)}. The work takes about ${Math.ceil(quote.days[1])} working days, between ${Math.ceil(quote.days[0])} and ${Math.ceil(quote.days[2])}, once the stone has come.`,
 	);
@@ -156,7 +164,7 @@ function writeOffer(flow: Flow, facts: QuoteFacts): void {
 	}
 	flow.gap(1.5);
 	flow.paragraph(
-		`This ${facts.kind === "quick" ? "estimate" : "offer"} stands for ${settings.validDays} days${facts.date === "" ? "" : ` from ${facts.date}`}.`,
+		`This ${estimated ? "estimate" : "offer"} stands for ${settings.validDays} days${facts.date === "" ? "" : ` from ${facts.date}`}.`,
 	);
 	if (facts.kind === "full") {
 		flow.gap(16);
@@ -179,7 +187,7 @@ function writeWorksheet(flow: Flow, facts: QuoteFacts): void {
 	hoursTable(flow, facts);
 	moneyTable(flow, facts);
 	flow.heading("What it rests on", 30);
-	const guesses = facts.assumptions.filter(({ from }) => from === "a guess").length;
+	const guesses = guessesAmong(facts);
 	flow.paragraph(
 		`${guesses} of these ${facts.assumptions.length} figures are still guesses without any source. Put your own in their place; days in the log refit the rates of the work.`,
 	);

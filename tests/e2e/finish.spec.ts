@@ -68,6 +68,7 @@ test("grades, gold, pin and quote of an egg", async ({ openWindow, home }) => {
 		const offer = await saved(page, "Save the offer");
 		expect(offer).toHaveLength(1);
 		expect(offer[0]).toContain("gilded");
+		expect(offer[0]).toContain("This is an estimate");
 		const sheet = (await saved(page, "Save the worksheet")).join(" ");
 		expect(sheet).toContain("a guess");
 		expect(sheet).toContain("yours");

@@ -16,6 +16,8 @@ import { Card, Figures } from "../Card.tsx";
 import { fileName } from "../fileName.ts";
 import { PaperAct, printedPaper, savedPaper } from "../papers.tsx";
 import { News, useTold } from "../told.tsx";
+import { CurrencyChanged } from "./CurrencyChanged.tsx";
+import { FromField } from "./FromField.tsx";
 
 export function QuoteCard() {
 	const session = useSession();
@@ -46,13 +48,6 @@ export function QuoteCard() {
 				onSet={(client) => changePart(session, "name of the client", "quote", { client })}
 			/>
 			<TextField
-				label="from"
-				value={quote.carver}
-				mayBeEmpty
-				most={240}
-				onSet={(carver) => changePart(session, "name of the carver", "quote", { carver })}
-			/>
-			<TextField
 				label="remarks on the offer"
 				value={quote.remarks}
 				mayBeEmpty
@@ -67,6 +62,7 @@ export function QuoteCard() {
 				most={6}
 				onSet={(currency) => changePart(session, `currency ${currency}`, "quote", { currency })}
 			/>
+			<CurrencyChanged currency={quote.currency} standard={standard.currency} />
 			<NumberField
 				label="offer stands for"
 				unit="days"
@@ -89,7 +85,11 @@ export function QuoteCard() {
 				onSet={(stoneBy) => changePart(session, `stone by ${stoneBy}`, "quote", { stoneBy })}
 			/>
 			<Learn />
-			<Papers ready={found !== null && found !== undefined && !session.stale.value} />
+			<FromField
+				carver={quote.carver}
+				onSet={(carver) => changePart(session, "name of the carver", "quote", { carver })}
+			/>
+			<Papers guesses={guesses} ready={found !== null && found !== undefined && !session.stale.value} />
 			<details class="more">
 				<summary>Every figure that it rests on</summary>
 				{RATE_KEYS.map((key) => (
@@ -167,7 +167,7 @@ function Learn() {
 
 const round = (rate: number): number => Math.round(rate * 1e4) / 1e4;
 
-function Papers({ ready }: { ready: boolean }) {
+function Papers({ ready, guesses }: { ready: boolean; guesses: number }) {
 	const session = useSession();
 	const { told, tell } = useTold("quote");
 	const commission = session.commission.value as Commission;
@@ -186,6 +186,12 @@ function Papers({ ready }: { ready: boolean }) {
 	);
 	return (
 		<>
+			{guesses > 0 && (
+				<p class="reason">
+					{manyText(guesses, "figure")} behind it {guesses === 1 ? "is a guess" : "are guesses"}: the client's paper is
+					headed “Estimate” and gives the span; the worksheet lists them.
+				</p>
+			)}
 			<div class="acts">
 				{act("Save the offer", save("offer"), true)}
 				{act("Save the worksheet", save("worksheet"))}

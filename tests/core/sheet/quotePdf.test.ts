@@ -4,7 +4,7 @@ import { RATE_KEYS } from "../../../core/finish/rates.ts";
 import { finish } from "../../../core/job.ts";
 import { newCommission, PAPERS } from "../../../core/plan/commission.ts";
 import { drawQuote } from "../../../core/sheet/quotePdf.ts";
-import { moneyText } from "../../../core/text/money.ts";
+import { moneyRange, moneyText } from "../../../core/text/money.ts";
 import { readPdf } from "../../support/readPdf.ts";
 import { sheetFonts } from "../../support/sheetFonts.ts";
 
@@ -58,6 +58,26 @@ describe("the papers of a quote", () => {
 			"tax on the offer",
 		]);
 		for (const line of facts.quote.lines) expect(plainText).toContain(moneyText(line.money[1], ""));
+	});
+
+	it("call the client's paper an estimate, with its span, as long as anything in it is guessed", async () => {
+		const full: QuoteFacts = { ...factsOn("A4"), kind: "full", code: "ABCDEF" };
+		const words = async (facts: QuoteFacts): Promise<string> => {
+			const { offer } = finish(drawQuote(facts, sheetFonts()));
+			return (await readPdf(Uint8Array.from(offer))).pages
+				.map((page) => page.content)
+				.join(" ")
+				.replace(/\s+/g, " ");
+		};
+		const guessed = await words(full);
+		const [low, , high] = full.quote.total;
+		expect(guessed).toContain(`This is an estimate: ${moneyRange(low, high, "€")}.`);
+		expect(guessed).toContain("This estimate stands for");
+		expect(guessed).not.toMatch(/\boffer stands/i);
+		const own = full.assumptions.map((one) => ({ ...one, from: "yours" }));
+		const offered = await words({ ...full, assumptions: own });
+		expect(offered).not.toMatch(/estimate/i);
+		expect(offered).toContain("This offer stands for");
 	});
 
 	it("are the same bytes each time, and others when a rate is", () => {
