@@ -96,13 +96,14 @@ export function benchSheet(plan: Plan, farther: ReadonlyMap<number, number> = ne
 const TO_GO = "to go";
 
 /**
- * The figures as they are once the place has been read, `over` mm to the finished face: first what is really left to go, then
- * the planned ones without it. A hole gone under says that before all else. Without a reading, as planned.
+ * The figures as they are now: once the place has been read, `over` mm to the finished face, first what is really left to go,
+ * then the planned ones without it; a hole gone under says that before all else. A point that is `done` and was not read has
+ * nothing planned to go any more. Else as planned.
  */
-export function figuresNow({ figures, stop_mm: stop }: BenchRow, over: number | null, unit: LengthUnit): BenchFigure[] {
-	if (over === null) return [...figures];
-	const planned = figures.filter(({ name }) => name !== TO_GO);
-	return [{ ...leftNow(over, stop, unit), main: true }, ...planned];
+export function figuresNow(row: BenchRow, over: number | null, unit: LengthUnit, done = false): BenchFigure[] {
+	const { figures, stop_mm: stop } = row;
+	const planned = over === null && !done ? figures : figures.filter(({ name }) => name !== TO_GO);
+	return over === null ? [...planned] : [{ ...leftNow(over, stop, unit), main: true }, ...planned];
 }
 
 function leftNow(over: number, stop: number, unit: LengthUnit): BenchFigure {

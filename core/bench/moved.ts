@@ -73,7 +73,7 @@ const USUAL_NOISE = 0.2;
 const TOLD_FROM = 1;
 const NAMED_FROM = 0.8;
 /** Fewer readings cannot part a move from their noise. */
-const FEWEST = 5;
+export const FEWEST = 5;
 /** A seat that could move this far unseen leaves the question open, mm. */
 const OPEN_FROM = 4;
 /** Readings that a story explains worst are tried as wild ones, the first of them in pairs; the others add next to nothing. */

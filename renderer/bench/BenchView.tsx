@@ -19,6 +19,8 @@ interface BenchProps {
 	readonly work: BenchWork;
 	/** Number of the point to begin with; without it the first that is not done. */
 	readonly from?: number | null;
+	/** Begins with the proof marks. */
+	readonly readsMarks?: boolean;
 	/** What stands in the head beside the name: how to leave, how to give the readings back. */
 	readonly children?: ComponentChildren;
 	onShow?(number: number): void;
@@ -26,7 +28,7 @@ interface BenchProps {
 
 type Asked = "nothing" | "reading" | "number" | "marks";
 
-export function BenchView({ work, from = null, children, onShow }: BenchProps) {
+export function BenchView({ work, from = null, readsMarks = false, children, onShow }: BenchProps) {
 	const sheet = work.sheet.value;
 	const { name, plan, revision, rows, units, mirrored, marks } = sheet;
 	const known = standings(work.log.value);
@@ -41,7 +43,7 @@ export function BenchView({ work, from = null, children, onShow }: BenchProps) {
 	const begin = from === null ? -1 : rows.findIndex((row) => row.number === from);
 	const at = useSignal(begin >= 0 ? begin : firstOpen(0));
 	const shownSince = useSignal(Date.now());
-	const asked = useSignal<Asked>("nothing");
+	const asked = useSignal<Asked>(readsMarks && marks.length > 0 ? "marks" : "nothing");
 	const trouble = useSignal<string | null>(null);
 	useAwake(work.keepAwake);
 	const view = useRef<HTMLElement>(null);

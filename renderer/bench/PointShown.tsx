@@ -21,7 +21,7 @@ export function PointShown({ row, sheet, standing, trouble }: PointProps) {
 	const done = standing?.done ?? false;
 	const over = standing?.over ?? null;
 	const under = over !== null && isUnder(over);
-	const figures = figuresNow(row, over, sheet.units);
+	const figures = figuresNow(row, over, sheet.units, done);
 	const alarm = figures.find((figure) => figure.alarm);
 	return (
 		<section class="bench-point" aria-label={`point ${row.number}`}>

@@ -3,7 +3,7 @@
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { useSession } from "../state/context.ts";
 import { windowWork } from "../state/log.ts";
-import { benchShown, pointed } from "../state/ui.ts";
+import { benchReadsMarks, benchShown, pointed } from "../state/ui.ts";
 import { BenchView } from "./BenchView.tsx";
 
 export function WindowBench() {
@@ -12,6 +12,7 @@ export function WindowBench() {
 	const [before] = useState(() => document.activeElement);
 	useEffect(
 		() => () => {
+			benchReadsMarks.value = false;
 			// Once the window behind answers again.
 			requestAnimationFrame(() => before instanceof HTMLElement && before.focus());
 		},
@@ -22,6 +23,7 @@ export function WindowBench() {
 		<BenchView
 			work={work}
 			from={pointed.value}
+			readsMarks={benchReadsMarks.value}
 			onShow={(number) => {
 				pointed.value = number;
 			}}

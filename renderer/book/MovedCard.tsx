@@ -1,11 +1,13 @@
 /** Has anything moved? From proof marks and points read again, in words, with the depths that hold until it is set right. */
 
+import { toRead } from "../../core/bench/toRead.ts";
 import type { Plan } from "../../core/plan/planFile.ts";
 import { depthNumber, lengthNumber, unitWord } from "../../core/text/format.ts";
-import { movedText } from "../../core/text/movedWords.ts";
+import { movedText, toReadText } from "../../core/text/movedWords.ts";
+import { benchTime } from "../bench/benchWork.ts";
 import { useSession } from "../state/context.ts";
 import { fartherOf, movedOf } from "../state/moved.ts";
-import { pointed } from "../state/ui.ts";
+import { benchReadsMarks, benchShown, pointed } from "../state/ui.ts";
 import { Card } from "./Card.tsx";
 
 /** Points of which the corrected depth is shown here; the bench view has them all. */
@@ -21,8 +23,8 @@ export function MovedCard() {
 		<Card title="Has anything moved?">
 			{moved === null ? (
 				<p class="reason">
-					Read proof marks at the start and end of the day and after turning the stone, or read points again that are
-					done: then this says whether a seat, the cross or the needle has moved, and by how much.
+					From places read again at the start and end of the day and after turning the stone this says whether a seat,
+					the cross or the needle has moved, and by how much.
 				</p>
 			) : (
 				<>
@@ -35,7 +37,46 @@ export function MovedCard() {
 					<Corrected plan={plan} farther={fartherOf(moved)} />
 				</>
 			)}
+			<Wanted plan={plan} />
 		</Card>
+	);
+}
+
+/** What to read today, and the way there. */
+function Wanted({ plan }: { plan: Plan }) {
+	const log = useSession().commission.value?.log ?? [];
+	const wanted = toRead(plan, log, benchTime(new Date()).slice(0, 10));
+	const toBench = (readsMarks: boolean): void => {
+		benchReadsMarks.value = readsMarks;
+		benchShown.value = true;
+	};
+	const next = wanted.points.at(0);
+	const hasMarks = wanted.first.length + wanted.marks.length > 0;
+	return (
+		<>
+			{toReadText(wanted, plan.transfer).map((words) => (
+				<p key={words}>{words}</p>
+			))}
+			<div class="acts">
+				{hasMarks && (
+					<button type="button" class="act" onClick={() => toBench(true)}>
+						Read the proof marks
+					</button>
+				)}
+				{next !== undefined && (
+					<button
+						type="button"
+						class="act"
+						onClick={() => {
+							pointed.value = next;
+							toBench(false);
+						}}
+					>
+						Read point {next} again
+					</button>
+				)}
+			</div>
+		</>
 	);
 }
 

@@ -99,6 +99,8 @@ export const colouring = signal<Colouring>({ kind: "plaster" });
 export const listShown = signal(false);
 /** The bench view stands over the window. */
 export const benchShown = signal(false);
+/** The bench view is opened to read the proof marks. */
+export const benchReadsMarks = signal(false);
 /** Drill lines of all points, not only of the one or the run that is pointed at. */
 export const allLines = signal(false);
 export const pointFilter = signal<PointFilter>({ text: "", round: null, kind: "all" });

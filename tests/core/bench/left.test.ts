@@ -30,6 +30,11 @@ describe("what is left at the bench", () => {
 			expect(figuresNow(row, read, "in16").filter(({ name }) => name === "to go").length).toBe(read < 0 ? 0 : 1);
 	});
 
+	it("has nothing planned to go at a point that is done", () => {
+		expect(row.figures.some(({ name }) => name === "to go")).toBe(true);
+		expect(figuresNow(row, null, "in16", true).some(({ name }) => name === "to go")).toBe(false);
+	});
+
 	it("says in the colour of alarm that a hole has gone under, with one number everywhere", () => {
 		expect(leads(-2.54)).toEqual({
 			name: "gone under the finished face",
