@@ -2,6 +2,7 @@
 
 import { effect, useComputed, useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
+import type { Vec3 } from "../../core/vector.ts";
 import { coarseOf } from "../state/coarse.ts";
 import { useSession } from "../state/context.ts";
 import { placementInHand } from "../state/hand.ts";
@@ -35,6 +36,9 @@ import { themeColours } from "./themeColours.ts";
 
 /** A figure so many times larger or smaller than it was is shown whole anew. */
 const RESIZED = 1.25;
+/** So is a block of which a side has grown by so much: its edges would leave the window. */
+const GROWN = 1.02;
+const NO_BLOCK: Vec3 = [0, 0, 0];
 
 const largestSide = ({ min, max }: Bounds): number => Math.max(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 
@@ -77,6 +81,8 @@ export function BankerView() {
 		let framed: unknown = null;
 		/** Largest side of what was last framed, mm. */
 		let framedSide = 0;
+		/** Sides of the block that was last framed, mm. */
+		let framedBlock: Vec3 = NO_BLOCK;
 		const ends = [
 			effect(() => {
 				void theme.value;
@@ -90,15 +96,20 @@ export function BankerView() {
 				made.setPlacement(stone ? (placementInHand(session) ?? stone.fit.placement) : UNPLACED);
 				made.setStone(stone ? stoneDrawn(stone) : null);
 				made.setSides(page.value === "stone" ? sidesShown(session) : []);
-				// The first sight of a scan, another size, and going to or from the stone, show all of it; otherwise the view stays.
+				// The first sight of a scan, another size of it or its block, and going to or from the stone, show all of it; otherwise the view stays.
 				const frame =
 					session.scan.value && session.mesh.value
 						? `${session.scan.value.sha256} ${stone ? "in stone" : "free"}`
 						: null;
 				const side = session.mesh.value ? largestSide(session.mesh.value.bounds) : 0;
 				const resized = side > RESIZED * framedSide || RESIZED * side < framedSide;
-				if (frame !== null && (frame !== framed || resized)) {
+				const block = stone?.block ?? NO_BLOCK;
+				const outgrown = block.some(
+					(length, k) => length > GROWN * framedBlock[k] || RESIZED * length < framedBlock[k],
+				);
+				if (frame !== null && (frame !== framed || resized || outgrown)) {
 					framedSide = side;
+					framedBlock = block;
 					if (framed === null) made.firstLook();
 					else made.whole();
 				}

@@ -29,6 +29,7 @@ export function CutsCard() {
 				Through cuts take the block down towards the figure, the one that frees most first; stop cuts go into hollows.
 				No cut unless you ask for it.
 			</p>
+			<NoneAsked />
 			<Sawing />
 			{answer && answer.cuts.length > 0 && <CutTable answer={answer} />}
 			{answer && <Outcome answer={answer} />}
@@ -63,6 +64,40 @@ export function CutsCard() {
 			</div>
 			<BridgeList />
 		</Card>
+	);
+}
+
+/** Whether to saw at all: what comes off by hand otherwise, what a cut is good for, and one to try. */
+function NoneAsked() {
+	const session = useSession();
+	const stone = session.answers.value?.stone;
+	const { cuts } = session.commission.value as Commission;
+	if (!stone?.fit.fits || cuts.count > 0 || cuts.stopCuts > 0 || cuts.own.some((cut) => !cut.skipped)) return null;
+	const { stoneMass: block, figureMass: figure, wasteShare } = stone;
+	const waste =
+		figure === null || wasteShare === null
+			? "All that is not figure comes"
+			: `${massRangeText(block[0] - figure[0], block[1] - figure[1])}, ${shareText(wasteShare)} of the stone, come`;
+	return (
+		<>
+			<p class="answer" data-answer="no cuts">
+				Nothing is sawn: {waste} off by drill and chisel.
+			</p>
+			<p class="reason">
+				A through cut takes a flat piece off at once, and shortens every hole through its face. It pays where a saw is
+				at hand and one cut frees a good share, as beside a slender figure or one that leans; round a blocky figure it
+				seldom does. Try one: the table then says what it frees and weighs, and undo takes it back.
+			</p>
+			<div class="acts">
+				<button
+					type="button"
+					class="act"
+					onClick={() => changeCuts(session, "propose 1 cut", { count: 1 }, "cut count")}
+				>
+					See what one cut frees
+				</button>
+			</div>
+		</>
 	);
 }
 
