@@ -36,7 +36,10 @@ export function faceSketches(flow: Flow, plan: Plan): void {
 	flow.heading("The faces as seen from outside", LOWEST + AROUND + 12);
 	const leftwards = flats.filter((flat) => uRuns(flat) === "left").map((flat) => flat.name);
 	const where = leftwards.length > 0 ? ` On ${leftwards.join(", ")} u runs to the left.` : "";
-	flow.paragraph(`u and v are measured along the edges from the zero corner (red).${where}`);
+	const gone = flats.some((flat) => flat.sawn?.zeroBy)
+		? " Where the zero corner is sawn off, measure from the axes that were scribed before."
+		: "";
+	flow.paragraph(`u and v are measured along the edges from the zero corner (red).${where}${gone}`);
 	flow.gap(2);
 	const rows = Math.ceil(flats.length / ACROSS);
 	sketchRows(flow, plan, flats, Math.max(LOWEST, Math.min(TALLEST, flow.left() / rows - AROUND - 0.1)));
@@ -77,8 +80,10 @@ function sketch(s: Slot, plan: Plan, flat: LaidFace, scale: number, tall: number
 				disc(on, px, py, 2.1, { fill: PAPER, pen: { colour: RADDLE, width: 0.35 } });
 				text(on, px, py + 1.15, d.name, { size: BODY, bold: true, colour: RADDLE, anchor: "middle" });
 			}
-	text(on, s.x + s.width / 2, foot + 8.6, zeroWords(flat), { ...quiet, anchor: "middle" });
+	// Short, for it stands beside its neighbours.
+	const zero = flat.sawn?.zeroBy ? `zero goes with ${flat.sawn.zeroBy}: scribed axes` : zeroWords(flat);
+	text(on, s.x + s.width / 2, foot + 8.6, zero, { ...quiet, anchor: "middle" });
 	const enter = entries === 0 ? "nothing is drilled here" : `${entries} drill lines enter`;
-	const told = flat.sawn ? `${enter}; ${HATCHED_SAWN}` : enter;
+	const told = flat.sawn ? `${entries} lines enter; ${HATCHED_SAWN}` : enter;
 	text(on, s.x + s.width / 2, foot + 12.8, told, { ...quiet, anchor: "middle" });
 }

@@ -44,7 +44,7 @@ export function noMarginWords(
 }
 
 /** What is proved of the least block, and what is not: other sides may do as well. */
-export const leastProof = (certified: boolean): string =>
-	certified ? "no less volume will do, proved" : "the least found, not proved";
+export const leastProof = (certified: boolean, way = "placement allowed"): string =>
+	certified ? `no ${way} needs less volume, proved` : "the least found, not proved";
 
 export const LEAST_OTHERS = "A block shorter one way and bulkier another may do too.";

@@ -82,7 +82,7 @@ export function FitCard() {
 			{!fit.fits && lacks.length > 1 && (
 				<p class="reason">What lacks along the block is shared by the two faces at its ends: each lacks half of it.</p>
 			)}
-			<SizesAnswer answers={answers} />
+			<SizesAnswer answers={answers} way={stone.turning} />
 			<Figures
 				rows={[
 					["the stone weighs", massRangeText(...stone.stoneMass)],
@@ -123,7 +123,7 @@ const WAYS: Readonly<Record<Commission["stone"]["turning"], string>> = {
 	free: "placement",
 };
 
-function SizesAnswer({ answers }: { answers: AnswersShown }) {
+function SizesAnswer({ answers, way }: { answers: AnswersShown; way: keyof typeof WAYS }) {
 	const session = useSession();
 	const unit = session.units.value;
 	const { sizes, model } = answers;
@@ -164,7 +164,7 @@ function SizesAnswer({ answers }: { answers: AnswersShown }) {
 						"block of least volume",
 						threeSides(smallest.sides, finely(unit), 1),
 						undefined,
-						leastProof(smallest.certified),
+						leastProof(smallest.certified, WAYS[way]),
 					],
 					[
 						"as sawn, to order",
