@@ -3,6 +3,7 @@
 import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { BankerView } from "./banker/BankerView.tsx";
+import { HolePanel } from "./banker/HolePanel.tsx";
 import { WindowBench } from "./bench/WindowBench.tsx";
 import { Book } from "./book/Book.tsx";
 import { PointList } from "./book/PointList.tsx";
@@ -13,7 +14,7 @@ import { Opening } from "./Opening.tsx";
 import { useSession } from "./state/context.ts";
 import { saveAs, takeFile } from "./state/files.ts";
 import { sheetShown } from "./state/sheets.ts";
-import { benchShown, held, helpShown, listShown, PAGES, page, picking, turnTo } from "./state/ui.ts";
+import { benchShown, held, helpShown, holeShown, listShown, PAGES, page, picking, turnTo } from "./state/ui.ts";
 import { Tape } from "./tape/Tape.tsx";
 
 export function App() {
@@ -46,6 +47,7 @@ export function App() {
 				else if (helpShown.value !== null) helpShown.value = null;
 				else if (picking.value) picking.value = null;
 				else if (sheetShown.value !== null) sheetShown.value = null;
+				else if (holeShown.value !== null) holeShown.value = null;
 				else if (listShown.value) listShown.value = false;
 				else held.value = null;
 			} else if (event.altKey && /^[1-5]$/.test(event.key)) {
@@ -100,6 +102,7 @@ export function App() {
 					{open ? (
 						<>
 							{listShown.value && session.plan.value && <PointList wide />}
+							<HolePanel />
 							<MapShown />
 						</>
 					) : session.opens.value !== null ? (

@@ -10,7 +10,7 @@ import { arePointsOld, arePointsPutAway } from "../state/outdated.ts";
 import { numbersInRun } from "../state/points.ts";
 import { stopShown } from "../state/stops.ts";
 import { surfaceOf } from "../state/surface.ts";
-import { allLines, cutOpen, held, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
+import { allLines, cutOpen, held, holeShown, listShown, page, picking, pointed, run, theme } from "../state/ui.ts";
 import { type Banker, createBanker, UNPLACED } from "./banker.ts";
 import type { Bounds } from "./bounds.ts";
 import { bendsShown, type Colours, coloursShown } from "./colours.ts";
@@ -130,7 +130,7 @@ export function BankerView() {
 			}),
 			effect(() =>
 				made.setState({
-					pointed: pointed.value,
+					pointed: pointed.value ?? holeShown.value,
 					run: numbersInRun(session.plan.value, run.value),
 					held: held.value,
 					ghost: ghost.value,

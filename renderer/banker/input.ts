@@ -12,7 +12,7 @@ import type { Session } from "../state/session.ts";
 import { takeSoundPlace } from "../state/sound.ts";
 import { takePlanePlace } from "../state/stance.ts";
 import { brushOver, isBrushing, liftBrush, stroke } from "../state/stroke.ts";
-import { type Held, held, picking, pointed, setTrouble } from "../state/ui.ts";
+import { type Held, held, holeShown, picking, pointed, setTrouble } from "../state/ui.ts";
 import type { Banker } from "./banker.ts";
 import type { Dragged } from "./content.ts";
 import type { Mark } from "./marksView.ts";
@@ -87,6 +87,7 @@ export function wireBanker(
 			const mark = made.markAt(x, y);
 			held.value = heldAt(mark);
 			pointed.value = mark?.kind === "point" ? mark.number : null;
+			if (mark?.kind === "point") holeShown.value = mark.number;
 		},
 		hover(at, free) {
 			crosshair.value = null;

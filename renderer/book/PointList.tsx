@@ -8,7 +8,7 @@ import { useSession } from "../state/context.ts";
 import { usePlanInTurn } from "../state/inTurn.ts";
 import { AGAIN, arePointsOld } from "../state/outdated.ts";
 import { depthText, leanText, letThrough, placeText, safeText } from "../state/points.ts";
-import { pointed, pointFilter, run } from "../state/ui.ts";
+import { holeShown, pointed, pointFilter, run } from "../state/ui.ts";
 import { PointMark } from "./PointMark.tsx";
 
 const ROW = 27;
@@ -72,9 +72,9 @@ export function PointList({ wide }: { wide: boolean }) {
 		: [];
 	const listed = useRef(rows);
 	listed.current = rows;
-	// Pointing at the tape or the banker brings the row into view, unless the list itself is being pointed at.
+	// Pointing at the tape or the banker brings the row into view, unless the list itself is being pointed at, or a hole is held.
 	useSignalEffect(() => {
-		const lit = pointed.value;
+		const lit = holeShown.value ?? pointed.value;
 		const box = scroller.current;
 		if (!box || lit === null || box.matches(":hover")) return;
 		const at = listed.current.findIndex((point) => point.number === lit);
@@ -136,13 +136,16 @@ function Row(props: {
 	const { point, index, columns, wide, plan } = props;
 	const unit = useSession().units.value;
 	const { number } = point;
-	const isLit = useComputed(() => pointed.value === number);
+	const isLit = useComputed(() => pointed.value === number || holeShown.value === number);
 	return (
 		<tr
 			class={isLit.value ? "pick pointed" : "pick"}
 			aria-rowindex={index}
 			onPointerEnter={() => {
 				pointed.value = point.number;
+			}}
+			onClick={() => {
+				holeShown.value = point.number;
 			}}
 		>
 			<td>

@@ -13,7 +13,6 @@ import { AreaCard } from "./AreaCard.tsx";
 import { Card } from "./Card.tsx";
 import { DatumCard } from "./DatumCard.tsx";
 import { Gradually } from "./Gradually.tsx";
-import { HoleCard } from "./HoleCard.tsx";
 import { LieCard } from "./LieCard.tsx";
 import { LineCard } from "./LineCard.tsx";
 import { ListFilter } from "./ListFilter.tsx";
@@ -42,7 +41,6 @@ export function PointsPage() {
 			<OrderCard />
 			<LineCard />
 			<PickCard />
-			<HoleCard />
 			<ListCard />
 			<UndercutCard />
 			<DatumCard at="end" />
@@ -109,6 +107,7 @@ function ListCard() {
 					{listShown.value ? "Back to the model" : "Every column, in place of the model"}
 				</button>
 			</div>
+			<p class="reason">Click a point, here, on the model or on the tape, to see its hole cut open.</p>
 			{!listShown.value && <PointList wide={false} />}
 		</Card>
 	);

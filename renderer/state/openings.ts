@@ -18,7 +18,7 @@ import type { Running } from "./running.ts";
 import type { SessionTools } from "./sessionTools.ts";
 import { withStanceSaid } from "./stance.ts";
 import { troubleWords } from "./troubleWords.ts";
-import { asLeft, recents, setTrouble } from "./ui.ts";
+import { asLeft, holeShown, recents, setTrouble } from "./ui.ts";
 import { begin } from "./undo.ts";
 import type { WindowState } from "./windowState.ts";
 import type { WorkOut } from "./workOut.ts";
@@ -79,6 +79,7 @@ export function createOpenings(
 			scan.value = opened;
 			history.value = begin({ ...present, scan: { ...present.scan, sha256: opened.sha256 } });
 			forgetAnswers();
+			holeShown.value = null;
 			openTrouble.value = null;
 			workTrouble.value = null;
 			scanWanted.value = null;

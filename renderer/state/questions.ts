@@ -2,6 +2,7 @@
 
 import type { ReadonlySignal } from "@preact/signals";
 import type { QuickWishes } from "../../core/finish/quickQuote.ts";
+import type { Progress } from "../../core/job.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import type { Placement } from "../../core/vector.ts";
 import { Cancelled, type JobClient, type RunningJob } from "../jobs/jobClient.ts";
@@ -51,8 +52,8 @@ export function createQuestions(
 		orNothing(() => run("quote", { commission: asked, quick }, "sheets"), asked);
 
 	/** The cut along the hole of one point of the plan that stands, as SVG; it runs beside whatever else is worked out. */
-	const cutHole = (number: number): RunningJob<{ readonly svg: string }> =>
-		jobs.run("section", { commission: commission.value as Commission, number });
+	const cutHole = (number: number, onProgress: (progress: Progress) => void): RunningJob<{ readonly svg: string }> =>
+		jobs.run("section", { commission: commission.value as Commission, number }, onProgress);
 
 	/** The figure for the workers of the yard; it runs beside whatever else is worked out. */
 	const askYardFigure = (scanned: boolean): RunningJob<Jobs["yardFigure"]["output"]> =>

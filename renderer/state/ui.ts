@@ -81,6 +81,8 @@ export const bookFolded = signal(false);
 export const tapeFolded = signal(false);
 /** Number of the point that the pointer or the keyboard is on. */
 export const pointed = signal<number | null>(null);
+/** Number of the point that was clicked: its hole is shown cut open until another is clicked. */
+export const holeShown = signal<number | null>(null);
 /** First and last place, in the order of work, of the run brushed on the tape. */
 export const run = signal<readonly [number, number] | null>(null);
 export const picking = signal<Picking | null>(null);

@@ -9,7 +9,7 @@ import { lengthText } from "../../core/text/format.ts";
 import { useSession } from "../state/context.ts";
 import { AGAIN, arePointsOld } from "../state/outdated.ts";
 import { letThrough, numbersInRun, pointSentence } from "../state/points.ts";
-import { pointed, pointFilter, run, tapeFolded, theme } from "../state/ui.ts";
+import { holeShown, pointed, pointFilter, run, tapeFolded, theme } from "../state/ui.ts";
 import { BASE, drawTape, HEAD, type TapeColours } from "./drawTape.ts";
 import {
 	drawnOut,
@@ -154,7 +154,7 @@ function TapeRun(props: {
 
 	const [width, height] = size.value;
 	const drawn = points.slice(reach[0], reach[1] + 1);
-	const lit = pointed.value;
+	const lit = pointed.value ?? holeShown.value;
 	const brushed = run.value;
 	const look = theme.value;
 	const log = session.commission.value?.log ?? NO_LOG;
@@ -212,6 +212,9 @@ function TapeRun(props: {
 			if (event.key === "Escape") {
 				run.value = null;
 				pointed.value = null;
+			} else if ((event.key === "Enter" || event.key === " ") && at >= 0) {
+				event.preventDefault();
+				holeShown.value = points[at].number;
 			} else if (event.key === "+" || event.key === "=") onReach(drawnOut(reach, points.length, 2, middle));
 			else if (event.key === "-") onReach(drawnOut(reach, points.length, 0.5, middle));
 			return;
@@ -223,6 +226,8 @@ function TapeRun(props: {
 			brush(brushFrom.current, to);
 		} else brushFrom.current = null;
 		pointed.value = points[to].number;
+		// What is held goes along with the keys.
+		if (holeShown.value !== null) holeShown.value = points[to].number;
 	};
 	const now = points.find((point) => point.number === lit) ?? null;
 	return (
@@ -267,6 +272,7 @@ function TapeRun(props: {
 					// A finger's tap comes without a move before it.
 					const at = tapeIndexAt(layout.current, xOf(event));
 					pointed.value = at === null ? null : drawn[at].number;
+					if (at !== null) holeShown.value = drawn[at].number;
 				}}
 				onPointerUp={() => {
 					brushFrom.current = null;
