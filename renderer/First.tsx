@@ -30,7 +30,7 @@ export function First() {
 					</p>
 				)}
 				{recents.value.length > 0 && <h2>On the banker lately</h2>}
-				{recents.value.slice(0, all.value ? undefined : SHOWN).map((recent) => (
+				{recents.value.slice(0, all.value ? undefined : SHOWN).map((recent, i) => (
 					<div class="offer" key={recent.id}>
 						<h3>{recent.name}</h3>
 						<p>
@@ -38,7 +38,7 @@ export function First() {
 						</p>
 						<button
 							type="button"
-							class="act"
+							class={i === 0 ? "act main" : "act"}
 							aria-label={`Go on with ${recent.name}`}
 							onClick={() => void session.openRecent(recent.id)}
 						>
@@ -61,7 +61,7 @@ export function First() {
 				<div class="offer">
 					<h3>{wanted === null ? "Your own scan" : wanted}</h3>
 					<p>An STL or PLY mesh in any unit; drop it anywhere on this window, or choose it.</p>
-					<OpenFile words="Open a scan" main />
+					<OpenFile words="Open a scan" main={recents.value.length === 0} />
 				</div>
 				<QuickQuote />
 				<h2>Try it on a made-up commission</h2>

@@ -20,7 +20,7 @@ export const STEPS: readonly HelpStep[] = [
 		title: "Say what stands on the bench",
 		text: [
 			"Page 1, Model. The choice decides which columns, errors and cautions you will see: a cast with a pointing machine, a cast with three callipers, only the scan and the block's faces, or a straightedge over a relief. The owl is drilled from the block's faces.",
-			"Look at the height. A scan carries no unit: where its size leaves that in doubt you are asked, and nothing is assumed. Read what is wrong with the scan and step through the places; mend what you want mended, the file itself is never touched.",
+			"Say whether it stands like this, and look at the height. A scan carries no unit: where its size leaves that in doubt you are asked, and nothing is assumed. One line says whether you may carve from this scan, or what to mend first; step through the places if you want to see them. The file itself is never touched.",
 		],
 		picture: model,
 		shows: "Page 1 open beside the owl as plaster",
@@ -37,7 +37,7 @@ export const STEPS: readonly HelpStep[] = [
 	{
 		title: "Look at the points",
 		text: [
-			"Page 3, Points. Datums first: they are suggested so that an error of a seat does the least harm. Then the rounds: how much stone the join leaves, which drill, how many points. The closer the allowance, the denser the net; each round says how much cover a flat join leaves, measured on the scan, and where least.",
+			"Page 3, Points. Where a cross or callipers rest on them, datums first: they are suggested so that an error of a seat does the least harm. Then the rounds: how much stone the join leaves, which drill, how many points. The closer the allowance, the denser the net; each round says how much cover a flat join leaves, measured on the scan, and where least. If you know how many points you want in all, type that number over them.",
 			"Every point has a line that touches nothing but waste, with your hand's error counted in. Those that no drill reaches are listed as undercuts with what is in the way and what would open them.",
 		],
 		picture: window,
