@@ -5,7 +5,7 @@
 
 import type { Plan, PlanPoint, PlanProofMark } from "../plan/planFile.ts";
 import { facesOf, type PlanFace } from "../sheet/faceDrawing.ts";
-import { farOutWords, hints, offsetOut } from "../sheet/pointColumns.ts";
+import { farOutText, hints, offsetOut } from "../sheet/pointColumns.ts";
 import { HATCHED_SAWN, onItsAxes, sawnGround, zeroGoneWords } from "../sheet/sawnGround.ts";
 import {
 	depthNumber,
@@ -196,7 +196,7 @@ function figuresOf(point: PlanPoint, plan: Plan, farther: number): BenchFigure[]
 		say("lean u", lean(leans[0]), true);
 		say("lean v", lean(leans[1]), true);
 		const out = leans.map((degrees) => `${offsetOut(degrees, unit)} ${unitWord(unit)}`);
-		say(`line ${farOutWords(unit)}`, out.join(", "));
+		say(`line ${farOutText(unit)}`, out.join(", "));
 	}
 	const { setZero_mm: zero, drill_mm: drill } = plan.rounds[point.round].tool;
 	const sayDepth = (name: string, mm: number): void => {

@@ -43,7 +43,10 @@ const FAR_OUT: Readonly<Record<LengthUnit, { readonly mm: number; readonly words
 	// A sixteenth at the end of four inches would be a degree nearly.
 	in16: { mm: 8 * MM_PER.in, words: "8 in out" },
 };
+/** As a column's head has room for it. */
 export const farOutWords = (units: LengthUnit): string => FAR_OUT[units].words;
+/** With its unit, wherever the page does not say it once for all. */
+export const farOutText = (units: LengthUnit): string => (units === "mm" ? "100 mm out" : FAR_OUT[units].words);
 
 /** Offset of the line that far out from the face, along u or v: the tangent of the printed lean. */
 export const offsetOut = (degrees: number, units: LengthUnit): string => {
