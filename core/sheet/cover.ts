@@ -135,7 +135,7 @@ function lies(flow: Flow, plan: Plan): void {
 	flow.heading("How the stone lies", 16);
 	const table = startTable(flow, {
 		columns: [
-			{ head: ["lie"], width: 84, align: "left", bold: true },
+			{ head: ["lie"], width: 92, align: "left", bold: true },
 			{ head: ["open faces, where a drill may enter"], width: 0, align: "left" },
 			{ head: ["points"], width: 20, align: "right" },
 		],

@@ -23,8 +23,8 @@ export function MovedCard() {
 		<Card title="Has anything moved?">
 			{moved === null ? (
 				<p class="reason">
-					From places read again at the start and end of the day and after turning the stone this says whether a seat,
-					the cross or the needle has moved, and by how much.
+					From proof marks and done points read again, morning and evening and after turning the stone, this says
+					whether a seat, the cross or the needle has moved, and by how much.
 				</p>
 			) : (
 				<>
