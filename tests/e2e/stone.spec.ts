@@ -27,7 +27,7 @@ test("the stone of an egg: too small, broken, flawed, chosen from a yard, and ro
 
 	// Too low by more than the figure can give: the tight faces are named in words, in the table and on the banker.
 	await expect(fit).toContainText("No:", { timeout: 150_000 });
-	await expect(fit).toContainText("and as much at the face opposite");
+	await expect(fit).toContainText("mm too low");
 	await expect(stone.locator("tr.pointed")).toContainText("tightest");
 
 	await write(page, "height", "420");
