@@ -24,11 +24,12 @@ export interface Progress {
 
 const SIDES = ["left", "middle", "right"] as const;
 
-/** Points done and left; undercuts, which no drill reaches, count as neither. */
-export function progressOf(plan: Plan, log: readonly LogEntry[]): Progress {
+/** Points done and left; those of `stray` holes are left, whatever the log says; undercuts, which no drill reaches, count as neither. */
+export function progressOf(plan: Plan, log: readonly LogEntry[], stray: readonly number[] = []): Progress {
 	const known = standings(log);
 	const drilled = plan.points.filter((point) => !point.undercut);
-	const isDone = (point: PlanPoint): boolean => known.get(point.number)?.done ?? false;
+	const isDone = (point: PlanPoint): boolean =>
+		!stray.includes(point.number) && (known.get(point.number)?.done ?? false);
 	const byRound = plan.rounds.flatMap((_, round) =>
 		SIDES.flatMap((side): RoundProgress[] => {
 			const here = drilled.filter((point) => point.round === round && point.side === side);

@@ -6,6 +6,7 @@ import { benchSheet } from "../../core/bench/benchRows.ts";
 import { goneUnder, underList } from "../../core/bench/left.ts";
 import { countedEntries } from "../../core/bench/log.ts";
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
+import { strayHoles } from "../../core/bench/strayHoles.ts";
 import type { LogEntry } from "../../core/plan/commission.ts";
 import { daysText, readingWords } from "../../core/text/benchWords.ts";
 import { finely, lengthText } from "../../core/text/format.ts";
@@ -89,7 +90,8 @@ export function ProgressCard() {
 	const log = session.commission.value?.log ?? [];
 	const { told, tell } = useTold("left");
 	if (!plan) return null;
-	const { points, done, byRound, left, unknown } = progressOf(plan, log);
+	const stray = session.stale.value ? [] : strayHoles(plan, session.commission.value?.drilled ?? []);
+	const { points, done, byRound, left, unknown } = progressOf(plan, log, stray);
 	const pace = paceOf(log, left.length);
 	const under = goneUnder(log);
 	const saveLeft = (): Promise<void> =>
@@ -156,6 +158,13 @@ export function ProgressCard() {
 				</button>
 			</div>
 			<News words={told.value} />
+			{stray.length > 0 && (
+				<p class="trouble" role="alert">
+					Drilled, but not counted as done: {stray.join(", ")}. Where the figure lies now,{" "}
+					{stray.length === 1 ? "its" : "their"} holes are others. Put the figure back (undo), or take the old holes for
+					lost and drill the points as they stand now.
+				</p>
+			)}
 			{unknown.length > 0 && (
 				<p class="trouble">
 					The log names {unknown.length === 1 ? "a point" : "points"} that this plan does not have: {unknown.join(", ")}

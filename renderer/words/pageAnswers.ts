@@ -2,6 +2,7 @@
 
 import { goneUnder } from "../../core/bench/left.ts";
 import { paceOf, progressOf } from "../../core/bench/progress.ts";
+import { strayHoles } from "../../core/bench/strayHoles.ts";
 import type { AnswerName } from "../../core/plan/answersByStages.ts";
 import type { Commission } from "../../core/plan/commission.ts";
 import { lacksOf } from "../../core/stone/lacks.ts";
@@ -113,7 +114,7 @@ function knownAnswer(page: PageName, commission: Commission, answers: AnswersSho
 		case "bench": {
 			if (!plan) return says("no plan to print yet");
 			if (commission.log.length === 0) return says(`sheets on ${plan.sheet.paper}, revision ${plan.sheet.revision}`);
-			const { done, points, left } = progressOf(plan, commission.log);
+			const { done, points, left } = progressOf(plan, commission.log, strayHoles(plan, commission.drilled));
 			const under = goneUnder(commission.log).length;
 			if (under > 0) return wants(`${under} gone under; ${done} of ${points} done`);
 			return says(`${done} of ${points}, days left: ${daysText(paceOf(commission.log, left.length).daysLeft)}`);

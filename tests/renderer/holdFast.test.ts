@@ -2,6 +2,7 @@
 
 import { describe, expect, test } from "vitest";
 import { progressOf } from "../../core/bench/progress.ts";
+import { strayHoles } from "../../core/bench/strayHoles.ts";
 import { finish } from "../../core/job.ts";
 import { type Commission, commissionSchema, type LogEntry, newCommission } from "../../core/plan/commission.ts";
 import type { Plan, PlanPoint } from "../../core/plan/planFile.ts";
@@ -203,6 +204,18 @@ describe("with five points drilled", () => {
 		const next = changedHeld(logged, withStone({ byHand }), { plan: first, places: true }) as Commission;
 		expect(next.stone.byHand).toEqual(byHand);
 		expect(next.drilled).toHaveLength(5);
+	});
+	test("moved by him, no hole counts for a point that it is not the hole of", () => {
+		const held = changedHeld(logged, CARRIED.margins, { plan: first }) as Commission;
+		expect(strayHoles(planned(held), held.drilled)).toEqual([]);
+		const from = held.stone.byHand as NonNullable<Commission["stone"]["byHand"]>;
+		const [x, y, z] = from.translation_mm;
+		const byHand = { ...from, translation_mm: [x + 6, y, z + 4] as [number, number, number] };
+		const moved = changedHeld(held, withStone({ byHand }), { plan: null, places: true }) as Commission;
+		const plan = planned(moved);
+		const stray = strayHoles(plan, moved.drilled);
+		expect(stray).toEqual(drilled.map(({ number }) => number).sort((a, b) => a - b));
+		expect(progressOf(plan, moved.log, stray).done).toBe(0);
 	});
 	test("what moves no point leaves the commission alone", () => {
 		const next = changedHeld(logged, (c) => ({ ...c, quote: { ...c.quote, currency: "EUR" } }), { plan: first });
