@@ -154,6 +154,7 @@ test("by keyboard alone: the owl from the first screen to the sheet, the log, th
 		await expect(page.locator(".tape-side b")).toContainText(/^[1-9]\d* of/);
 		await stepTo(page, /^show point \d+$/);
 		await expect(tapeOf(page)).toHaveAttribute("aria-valuetext", /: undercut\. \S/);
+		await page.keyboard.press("Enter");
 		await expect(card(page, "The hole, cut open")).toContainText("is an undercut and has no hole");
 		await stepTo(page, "which", "Shift+Tab");
 		await page.keyboard.press("ArrowUp");
